@@ -169,7 +169,8 @@ def read_by_plans() -> set[tuple[str, str]]:
     """Return the fields that planning the demo and one piece of many finishes reads, and telling of the plans."""
     from finplan.data.plan import plan_data
     from finplan.demo import write_demo
-    from finplan.planning import make_plan, read_sources
+    from finplan.planning import read_sources
+    from tests.plans import make_plan
 
     with tempfile.TemporaryDirectory() as folder, watched() as seen:
         write_demo(Path(folder), date(2026, 11, 24))

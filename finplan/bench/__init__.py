@@ -1,7 +1,7 @@
 """What is done at the bench: steps ticked and taken back in the job's record, the rest planned again; and its words."""
 
 from finplan.bench.again import rest_planned
-from finplan.bench.fault import faults_at, known_of, looked_at, scene_of
+from finplan.bench.fault import faults_at, looked_at, scene_of
 from finplan.bench.job_now import JobNow, job_now
 from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
 from finplan.bench.noted import Noted
@@ -21,7 +21,6 @@ __all__ = [
     "entry_words",
     "faults_at",
     "job_now",
-    "known_of",
     "late_words",
     "looked_at",
     "opened",

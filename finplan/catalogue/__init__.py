@@ -28,7 +28,7 @@ from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
 from finplan.catalogue.lifting import Lifting
-from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from, load_catalogue
+from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from
 from finplan.catalogue.measuring import CupMarks, Measuring, ScaleMarks
 from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
@@ -144,7 +144,6 @@ __all__ = [
     "grade_sizes",
     "is_called",
     "is_cami",
-    "load_catalogue",
     "on_other_scale",
     "overruled",
     "read_own",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -33,7 +32,6 @@ from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.pack import PackChoice, PackSizes
 from finplan.catalogue.record import SourceRecord
-from finplan.catalogue.references import reference_findings
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
 from finplan.catalogue.sanding_rule import SandingRules
 from finplan.catalogue.shop_air import ShopAir
@@ -44,8 +42,8 @@ from finplan.catalogue.time_in_hand import TimeInHand
 from finplan.catalogue.waste import WasteCan
 from finplan.catalogue.work import SmallJob
 from finplan.catalogue.workmanship import Workmanship
-from finplan.problems import Finding, Problem, RefusedError
-from finplan.reading import Document, validate
+from finplan.problems import RefusedError
+from finplan.reading import validate
 from finplan.resources import data_dir
 
 MODELS: dict[str, type[BaseModel]] = {
@@ -208,48 +206,6 @@ class _Bundled(Mapping[str, Any]):
     def __len__(self) -> int:
         """Return how many there are."""
         return len(self._files.document(self._kind).data)
-
-
-def load_catalogue(folder: Path) -> Catalogue:
-    """Return the catalogue in *folder*, one file a kind.
-
-    Raises
-    ------
-    RefusedError
-        A file is missing or a record is wrong; carries every problem of every file.
-    """
-    files = CatalogueFiles(folder)
-    documents: dict[str, Document] = {}
-    problems: list[Problem] = []
-    for kind in MODELS:
-        try:
-            documents[kind] = files.document(kind)
-        except RefusedError as error:
-            problems += error.problems
-    records, findings = _records({kind: document.data for kind, document in documents.items()})
-    problems += [documents[kind].problem(finding) for kind, finding in findings]
-    if problems:
-        raise RefusedError(problems)
-    return catalogue_from(records, files)
-
-
-def _records(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[str, Any]], list[tuple[str, Finding]]]:
-    records, findings = _validated(data)
-    # A record that is wrong is still one that others may name.
-    return records, findings + reference_findings(records, data)
-
-
-def _validated(data: Mapping[str, Mapping[str, Any]]) -> tuple[dict[str, dict[str, Any]], list[tuple[str, Finding]]]:
-    records: dict[str, dict[str, Any]] = {}
-    findings: list[tuple[str, Finding]] = []
-    for kind, named in data.items():
-        records[kind] = {}
-        for name, fields_ in named.items():
-            record, of_record = validate(MODELS[kind], fields_)
-            findings += [(kind, finding.within(name)) for finding in of_record]
-            if record is not None:
-                records[kind][name] = record
-    return records, findings
 
 
 def catalogue_from(records: Mapping[str, Mapping[str, Any]], files: CatalogueFiles) -> Catalogue:

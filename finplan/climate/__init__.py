@@ -1,19 +1,13 @@
 """The air of the shop, and when a coat in it is dry."""
 
-from finplan.climate.air import dew_point, saturation_pressure, wet_bulb, wood_moisture
+from finplan.climate.air import dew_point, saturation_pressure, wood_moisture
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
 from finplan.climate.drying import Drying, drying_in
 from finplan.climate.measured import Measured, along
 from finplan.climate.moisture import moisture_findings, room_moisture
 from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
-from finplan.climate.pace import (
-    drying_rate,
-    rate_by_doubling,
-    rate_by_energy,
-    rate_of_evaporation,
-    time_by_thickness,
-)
+from finplan.climate.pace import drying_rate, time_by_thickness
 from finplan.climate.pot_life import pot_life, pot_lives, shop_pot_life, temperatures_c
 from finplan.climate.weather import STANDARD, Air, Weather
 from finplan.climate.wet_edge import kept_wet, open_time
@@ -40,14 +34,10 @@ __all__ = [
     "open_time",
     "pot_life",
     "pot_lives",
-    "rate_by_doubling",
-    "rate_by_energy",
-    "rate_of_evaporation",
     "room_moisture",
     "saturation_pressure",
     "shop_pot_life",
     "temperatures_c",
     "time_by_thickness",
-    "wet_bulb",
     "wood_moisture",
 ]

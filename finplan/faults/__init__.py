@@ -1,14 +1,6 @@
 """When a coat goes wrong: causes that a plan and its record bear out or rule out, what to do, and from when."""
 
-from finplan.faults.diagnosis import (
-    FACTS,
-    CauseHere,
-    Diagnosis,
-    diagnosed,
-    fault_named,
-    possible_faults,
-    words_for_faults,
-)
+from finplan.faults.diagnosis import FACTS, CauseHere, Diagnosis, diagnosed, fault_named, possible_faults
 from finplan.faults.evidence import BornOut, Evidence
 from finplan.faults.scene import OnRecord, Scene
 
@@ -23,5 +15,4 @@ __all__ = [
     "diagnosed",
     "fault_named",
     "possible_faults",
-    "words_for_faults",
 ]

@@ -1,7 +1,6 @@
 """All that may be written in a piece file and a shop file, told from the models that read them."""
 
 from finplan.fields.lines import field_topic_lines, topics_lines
-from finplan.fields.page import fields_page
 from finplan.fields.schema import piece_schema, shop_schema
 from finplan.fields.topics import Described, Topic, described, picture, topic_named, topics, topics_with
 
@@ -10,7 +9,6 @@ __all__ = [
     "Topic",
     "described",
     "field_topic_lines",
-    "fields_page",
     "picture",
     "piece_schema",
     "shop_schema",

@@ -6,12 +6,12 @@ from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, 
 from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
 from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
 from finplan.inputs.doubtful_build import doubtful_build
-from finplan.inputs.exhaust import READ_THE_CODE, Booth, Extraction, proper
-from finplan.inputs.hours import WEEKDAYS, Shift, Week, written_shifts
+from finplan.inputs.exhaust import Booth, Extraction, proper
+from finplan.inputs.hours import Shift, Week, written_shifts
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
-from finplan.inputs.piece_file import Known, PieceFile, load_piece, piece_file_of, piece_from, read_piece
+from finplan.inputs.piece_file import Known, PieceFile, piece_file_of, piece_from
 from finplan.inputs.plausible import unlikely_sizes
 from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
 from finplan.inputs.prices import (
@@ -26,7 +26,7 @@ from finplan.inputs.prices import (
 from finplan.inputs.sample import SampleBoard
 from finplan.inputs.shelf import ShelfItem, shelf_findings
 from finplan.inputs.shop import DEFAULT_SUPPLIER, Paper, Person, Rack, Room, RoomUse, Shop, Skill
-from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, load_shop, shop_of
+from finplan.inputs.shop_file import ShopFile, default_shop, default_shop_fields, shop_of
 
 __all__ = [
     "CONCERNS",
@@ -35,9 +35,7 @@ __all__ = [
     "MAX_LOG_BYTES",
     "OF_PIECE",
     "PAPER_MM",
-    "READ_THE_CODE",
     "STRIPS",
-    "WEEKDAYS",
     "AskedStep",
     "Assembly",
     "Booth",
@@ -80,8 +78,6 @@ __all__ = [
     "doubtful_build",
     "holidays_by_zone",
     "item_in_set",
-    "load_piece",
-    "load_shop",
     "mixed_currencies",
     "money_in",
     "not_accepted",
@@ -90,7 +86,6 @@ __all__ = [
     "plausible_sizes",
     "proper",
     "read_log",
-    "read_piece",
     "shelf_findings",
     "shop_of",
     "unknown_suppliers",

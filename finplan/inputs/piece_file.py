@@ -13,11 +13,10 @@ from finplan.inputs.concerns import CONCERNS, concerns_of, unknown_concerns
 from finplan.inputs.mistaken import refuse_shop
 from finplan.inputs.piece import Assembly, Head, Joint, Piece, item_in_set
 from finplan.inputs.shapes import SHAPES, OutlinePanel, Part
-from finplan.problems import Finding, Problem, RefusedError, did_you_mean, hint, shown, titled_so
+from finplan.problems import Finding, Problem, did_you_mean, hint, shown, titled_so
 from finplan.quantity import known_length_unit
 from finplan.reading import (
     Document,
-    read_document,
     validate,
     wrong_with_name,
 )
@@ -72,19 +71,10 @@ class Known:
         )
 
 
-def load_piece(file: Path, known: Known) -> PieceFile:
-    """Return what *file* says, with every problem of its text; geometry is not looked at.
-
-    Raises
-    ------
-    RefusedError
-        The file is not YAML, so nothing can be said about its fields.
-    """
-    return piece_file_of(read_document(file), known, folder=file.parent)
-
-
 def piece_file_of(document: Document, known: Known, *, folder: Path | None) -> PieceFile:
-    """Return what a document says, as ``load_piece``; a mesh is looked for in *folder*, and without one is refused.
+    """Return what a document says, with every problem of its text; geometry is not looked at.
+
+    A mesh is looked for in *folder*, and without one is refused.
 
     Raises
     ------
@@ -94,20 +84,6 @@ def piece_file_of(document: Document, known: Known, *, folder: Path | None) -> P
     refuse_shop(document)
     piece, findings = piece_from(document.data, known, folder=folder)
     return PieceFile(piece, document, tuple(sorted(document.problem(finding) for finding in findings)))
-
-
-def read_piece(file: Path, known: Known) -> Piece:
-    """Return the piece in *file*.
-
-    Raises
-    ------
-    RefusedError
-        Something in it is wrong; carries every problem of the text.
-    """
-    loaded = load_piece(file, known)
-    if not loaded.sound:
-        raise RefusedError(loaded.problems)
-    return loaded.piece
 
 
 def piece_from(data: Mapping[str, Any], known: Known, *, folder: Path | None = None) -> tuple[Piece, list[Finding]]:

@@ -54,11 +54,6 @@ def default_shop() -> ShopFile:
     return ShopFile(shop, tuple(name for name in fields if name != "shop"), None)
 
 
-def load_shop(file: Path, catalogue: Catalogue) -> ShopFile:
-    """Return the shop in *file*, as ``shop_of``."""
-    return shop_of(read_document(file), catalogue, folder=file.parent)
-
-
 def shop_of(document: Document, catalogue: Catalogue, *, folder: Path | None) -> ShopFile:
     """Return the shop in a document; what it leaves out is taken from the default shop.
 

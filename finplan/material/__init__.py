@@ -1,7 +1,7 @@
 """Materials: how much of everything, how sure, in cans that exist."""
 
 from finplan.material.absorption import Absorption, absorption
-from finplan.material.cause import KINDS, Cause, CauseKind, Term, cause, deviation
+from finplan.material.cause import Cause, CauseKind, Term, cause, deviation
 from finplan.material.consumables import ConsumableNeed, bought_by_piece
 from finplan.material.film import Film, planned_film, thickness_factor
 from finplan.material.job import AbrasiveUse, MaterialJob, coat_needs
@@ -17,7 +17,7 @@ from finplan.material.plan import DEFAULT_CONFIDENCE, MaterialNeed, MaterialPlan
 from finplan.material.quantile import deviations_of, probability_below, quantile, sure_percent, values_at
 from finplan.material.shelf import Left, OnShelf
 from finplan.material.solution import cut_of, solution, thinned_strength
-from finplan.material.spread_rate import spread_rate, thinned_solids, wet_film
+from finplan.material.spread_rate import thinned_solids, wet_film
 from finplan.material.supply import Supply
 from finplan.material.surer import Surer, SurerDeed
 from finplan.material.total import Total, shares, total
@@ -25,7 +25,6 @@ from finplan.material.use import SAMPLE, Use
 
 __all__ = [
     "DEFAULT_CONFIDENCE",
-    "KINDS",
     "NO_LESSONS",
     "SAMPLE",
     "AbrasiveUse",
@@ -76,7 +75,6 @@ __all__ = [
     "share_of_faces",
     "shares",
     "solution",
-    "spread_rate",
     "sure_percent",
     "thickness_factor",
     "thinned_cut",

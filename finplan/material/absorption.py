@@ -26,12 +26,6 @@ class Absorption:
     grade: Range
     """The factor of the last grade, on both."""
 
-    @property
-    def typical_m2(self) -> float:
-        """The area that it typically drinks like."""
-        drinks_m2 = self.along_m2 * self.pores.typical + self.end_m2 * self.ends.typical
-        return drinks_m2 * self.grade.typical
-
 
 def absorption(
     group: FaceGroup, finish: Finish, catalogue: Catalogue, *, bare: bool, last_grit: str | None = None

@@ -14,8 +14,6 @@ from finplan.material.use import SAMPLE
 from finplan.quantity import Range
 from finplan.system import CoatStep, ExtraWork, FaceGroup, Treatment, putting_on_hours, step_id
 
-_NOTHING = Range(0.0, 0.0, 0.0)
-
 Filling = tuple[str | None, str | None, int | None]
 """What items share that are coated with one filling of the tool: finish, method, number of the coat."""
 

@@ -1,28 +1,6 @@
-"""The arithmetic of film build: spread rate, volume solids, wet and dry film thickness, thinning, loss."""
+"""The arithmetic of film build: spread rate, wet film thickness, volume solids, thinning."""
 
 from __future__ import annotations
-
-
-def spread_rate(volume_solids_pct: float, dry_film_um: float) -> float:
-    """Return the theoretical spread rate. [m²/L]
-
-    Parameters
-    ----------
-    volume_solids_pct
-        Share of the volume that stays. [%]
-    dry_film_um
-        Dry film thickness. [µm]
-
-    Notes
-    -----
-    ``10 · VS / DFT``: one litre of solids a micrometre thick covers 1000 m².
-
-    Examples
-    --------
-    >>> spread_rate(65.0, 125.0)
-    5.2
-    """
-    return 10 * volume_solids_pct / dry_film_um
 
 
 def wet_film(rate_m2_l: float) -> float:

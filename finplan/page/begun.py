@@ -22,7 +22,6 @@ from finplan.reading import document_of
 from finplan.showing import inch_fraction, plain
 
 _NOT_IN_NAME = re.compile(r"[^a-z0-9]+")
-_MM_PER_IN = 25.4
 
 
 class BeginError(FinplanError):

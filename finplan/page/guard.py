@@ -30,7 +30,6 @@ SHEET_POLICY = (
     "frame-ancestors 'self'"
 )
 """Of the printed sheet, which carries its style and its fonts in it and runs nothing."""
-_SAFE = ("GET", "HEAD", "OPTIONS")
 _FREE = ("/static/",)
 
 

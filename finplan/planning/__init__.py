@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
     from finplan.planning.piece import PlannedPiece, with_stages
-    from finplan.planning.plan import Plan, make_plan, plan_of
+    from finplan.planning.plan import Plan
     from finplan.planning.sample import with_samples
-    from finplan.planning.several import sound_pieces, together, unaccepted
+    from finplan.planning.several import together, unaccepted
     from finplan.planning.source import (
         Source,
         checked_piece,
@@ -61,14 +61,14 @@ _NAMES = {
     "measures": ("Measures",),
     "order": ("order_of",),
     "piece": ("PlannedPiece", "with_stages"),
-    "plan": ("Plan", "make_plan", "plan_of"),
+    "plan": ("Plan",),
     "sample": ("with_samples",),
     "source": ("Source", "checked_piece", "digest_of", "missing_for_plan", "read_source", "read_sources"),
     "wet_edges": ("WetEdge",),
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "cautions_of_piece", "dust_of"),
     "timing": ("slipping_of", "timetable_of"),
-    "several": ("sound_pieces", "together", "unaccepted"),
+    "several": ("together", "unaccepted"),
     "used": ("RESTS", "caution_sources", "used_sources"),
     "wishes": (
         "LEAST_SURE",
@@ -118,12 +118,10 @@ __all__ = [
     "found_in",
     "job_of",
     "least_mass_g",
-    "make_plan",
     "missing_for_plan",
     "moment_of",
     "named_done",
     "order_of",
-    "plan_of",
     "read_source",
     "read_sources",
     "read_workshop",
@@ -131,7 +129,6 @@ __all__ = [
     "said_of",
     "seconds_of",
     "slipping_of",
-    "sound_pieces",
     "start_of",
     "steps_before",
     "timetable_of",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from functools import cached_property
@@ -19,8 +19,8 @@ from finplan.planning.late_approval import approval_keeps
 from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
-from finplan.planning.several import refuse, together
-from finplan.planning.source import Source, digest_of
+from finplan.planning.several import refuse
+from finplan.planning.source import digest_of
 from finplan.planning.surroundings import air_risks, around_of
 from finplan.planning.timing import keeps_dates_approved, slipping_of, timetable_of
 from finplan.planning.wet_edges import WetEdge, wet_edges
@@ -266,42 +266,3 @@ class Plan:
         for stage in (self.materials, self.timetable, self.safety, self.precautions, self.findings):
             del stage
         return self
-
-
-def make_plan(
-    sources: Sequence[Source],
-    *,
-    now: datetime,
-    deliver: GivenDate | None = None,
-    confidence: float = DEFAULT_CONFIDENCE,
-    wishes: Wishes | None = None,
-) -> Plan:
-    """Return the whole plan of one piece, or of several that are finished together.
-
-    Parameters
-    ----------
-    sources
-        What was read of each; all with the same shop, shown in the units of the first
-    now, deliver, confidence, wishes
-        As the fields of ``Plan``
-
-    Raises
-    ------
-    RefusedError
-        A part lacks a timber or a system, the shop lacks a method, or two things do not go together.
-    NotFoundYetError
-        No timetable was found in the time, and none was proven impossible.
-    """
-    return plan_of(sources, now=now, deliver=deliver, confidence=confidence, wishes=wishes).whole()
-
-
-def plan_of(
-    sources: Sequence[Source],
-    *,
-    now: datetime,
-    deliver: GivenDate | None = None,
-    confidence: float = DEFAULT_CONFIDENCE,
-    wishes: Wishes | None = None,
-) -> Plan:
-    """Return a plan of which nothing is reckoned yet; arguments as for ``make_plan``."""
-    return Plan(together(sources), now, deliver, confidence, wishes or Wishes())

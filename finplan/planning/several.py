@@ -33,13 +33,6 @@ def together(sources: Sequence[Source]) -> tuple[PlannedPiece, ...]:
     )
 
 
-def sound_pieces(sources: Sequence[Source]) -> tuple[PlannedPiece, ...]:
-    """Return pieces of one shop of which none is refused; raises as ``refuse``."""
-    pieces = together(sources)
-    refuse(pieces)
-    return pieces
-
-
 def refuse(pieces: Iterable[PlannedPiece]) -> None:
     """Refuse pieces that cannot be finished so.
 

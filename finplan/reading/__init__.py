@@ -1,6 +1,6 @@
 """Text files into validated models, with the line of every problem."""
 
-from finplan.reading.described import FieldOf, abouts, fields_of, form_of, form_words, group_of
+from finplan.reading.described import FieldOf, abouts, fields_of, form_of
 from finplan.reading.document import Document, document_of, parse_document, read_document
 from finplan.reading.failing import check_all, fail, fail_each, finding_of
 from finplan.reading.fields import (
@@ -53,14 +53,13 @@ from finplan.reading.fields import (
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
-from finplan.reading.money import CENT, Currency, Money, MoneyField, MoneyPerHour, read_money, to_cents
+from finplan.reading.money import Currency, Money, MoneyPerHour, read_money, to_cents
 from finplan.reading.reads import Reads
 from finplan.reading.record import Record, file_name, findings_of, validate
 from finplan.reading.text import as_written, given_name, wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
-    "CENT",
     "DATE_FORM",
     "FIRST_YEAR",
     "LAST_YEAR",
@@ -94,7 +93,6 @@ __all__ = [
     "MillimetreRange",
     "MolarMassRange",
     "Money",
-    "MoneyField",
     "MoneyPerHour",
     "Name",
     "PerAreaRange",
@@ -131,9 +129,7 @@ __all__ = [
     "finding_of",
     "findings_of",
     "form_of",
-    "form_words",
     "given_name",
-    "group_of",
     "length_mm",
     "month_number",
     "parse_document",

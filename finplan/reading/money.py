@@ -97,5 +97,4 @@ def _per_hour(value: object) -> Money:
     return read_money(value, per_hour=True)
 
 
-MoneyField = Annotated[Money, Reads(read_money), Form("an amount of money: 61.50 EUR")]
 MoneyPerHour = Annotated[Money, Reads(_per_hour), Form("an amount of money an hour: 55 EUR")]

@@ -1,20 +1,11 @@
 """The record of a job joined with its plan: plans that are held, what was known for them, what is ticked."""
 
-from finplan.record.aired import Aired, read_beside, wet_since, with_air
+from finplan.record.aired import Aired, read_beside, wet_since
 from finplan.record.asked import Asked
-from finplan.record.film_tested import (
-    FilmTested,
-    Tested,
-    films_tested,
-    refuse_result_of_no_test,
-    result_of,
-    results_of,
-    tests_of,
-    with_results,
-)
+from finplan.record.film_tested import FilmTested, Tested, films_tested, refuse_result_of_no_test, result_of, tests_of
 from finplan.record.finished import completed, done_now, lacking_of
 from finplan.record.held import kept_plan, next_by_record, plan_by_record, replanned
-from finplan.record.known import coaters, learnt_of, with_known
+from finplan.record.known import with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
 from finplan.record.on_record import with_held_timetable, with_repairs
@@ -27,7 +18,7 @@ from finplan.record.review_used import UsedCoats
 from finplan.record.review_work import KindOfWork
 from finplan.record.said import HeldNote, NothingLearnt, TickNote, UnfitAir
 from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, put_draws_right, taken_over
-from finplan.record.ticking import Ticking, earlier_of, in_ml, ticking
+from finplan.record.ticking import Ticking, earlier_of, ticking
 from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
 from finplan.record.typed_air import air_logged, air_told
 
@@ -56,18 +47,15 @@ __all__ = [
     "air_told",
     "at_of",
     "check_readable",
-    "coaters",
     "completed",
     "done_now",
     "drawn_by",
     "earlier_of",
     "films_tested",
     "good_until",
-    "in_ml",
     "is_taken_over",
     "kept_plan",
     "lacking_of",
-    "learnt_of",
     "lot_of",
     "maker",
     "minutes_of",
@@ -79,7 +67,6 @@ __all__ = [
     "refuse_result_of_no_test",
     "replanned",
     "result_of",
-    "results_of",
     "review_of",
     "shop_learnt",
     "steps_done",
@@ -90,9 +77,7 @@ __all__ = [
     "ticking",
     "used_of",
     "wet_since",
-    "with_air",
     "with_held_timetable",
     "with_known",
     "with_repairs",
-    "with_results",
 ]

@@ -11,8 +11,8 @@ from finplan.sanding.plan import AbrasiveNeed, LaterWork, SandingPlan, sanding_p
 from finplan.sanding.progression import Fall, Progression, progression
 from finplan.sanding.refusal import sanding_findings
 from finplan.sanding.step import SandingStep
-from finplan.sanding.stock import Stock, stock_of
-from finplan.sanding.stop import Finest, finest_tolerated
+from finplan.sanding.stock import Stock
+from finplan.sanding.stop import Finest
 
 __all__ = [
     "GLUED",
@@ -32,7 +32,6 @@ __all__ = [
     "airborne_mg_m3",
     "budget_mm",
     "depth_mm",
-    "finest_tolerated",
     "grits_of",
     "in_kept_grades",
     "loose_l",
@@ -41,6 +40,5 @@ __all__ = [
     "removed_mm",
     "sanding_findings",
     "sanding_plan",
-    "stock_of",
     "whole_packs",
 ]

@@ -2,8 +2,8 @@
 
 from finplan.surface.face import BareFace, Face, PartSurface, PieceSurface
 from finplan.surface.inside import INNER, Inside, inside_of
-from finplan.surface.part import bare_faces, part_surface
-from finplan.surface.piece import measured, piece_surface, surface_findings
+from finplan.surface.part import bare_faces
+from finplan.surface.piece import measured, piece_surface
 from finplan.surface.plan_view import PlanView, plan_view
 from finplan.surface.profile import Quarter, strokes
 
@@ -19,9 +19,7 @@ __all__ = [
     "bare_faces",
     "inside_of",
     "measured",
-    "part_surface",
     "piece_surface",
     "plan_view",
     "strokes",
-    "surface_findings",
 ]

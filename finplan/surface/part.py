@@ -10,7 +10,7 @@ from finplan.surface.board import board_faces
 from finplan.surface.carcase import carcase_faces
 from finplan.surface.door import door_faces
 from finplan.surface.drawer import drawer_faces
-from finplan.surface.face import BareFace, PartSurface, finish_faces
+from finplan.surface.face import BareFace
 from finplan.surface.measured import measured_faces
 from finplan.surface.mesh import mesh_faces
 from finplan.surface.moulding import moulding_faces
@@ -49,14 +49,3 @@ def bare_faces(part: Part) -> Sequence[BareFace]:
         There is no such thing; paths start at the part.
     """
     return GEOMETRY[part.shape](part)
-
-
-def part_surface(name: str, part: Part, timber: str | None) -> PartSurface:
-    """Return the faces of one part by itself, after the patches that the file takes off them.
-
-    Raises
-    ------
-    FindingsError
-        There is no such thing, or patches exceed a face; paths start at the part.
-    """
-    return finish_faces(name, part, bare_faces(part), timber)

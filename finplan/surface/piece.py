@@ -31,13 +31,8 @@ def piece_surface(piece: Piece) -> PieceSurface:
     return surface
 
 
-def surface_findings(piece: Piece, sizes: Sizes) -> list[Finding]:
-    """Return everything there is to say of a piece's sizes: what cannot be, and what is unlikely to be meant."""
-    return measured(piece, sizes)[1]
-
-
 def measured(piece: Piece, sizes: Sizes) -> tuple[PieceSurface, list[Finding]]:
-    """Return the faces of all parts that are sound, and all that ``surface_findings`` says."""
+    """Return the faces of all parts that are sound, and what there is to say of sizes: wrong, or hardly meant."""
     bare, joined, findings = _joined(piece)
     surface, wrong = _surface(piece, bare, joined)
     unlikely = [*large_joints(piece, bare, joined, most_pct=sizes.joined.most_pct), *unlikely_sizes(piece, sizes)]

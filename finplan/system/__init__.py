@@ -11,7 +11,6 @@ from finplan.system.extra_work import (
     portions_of,
     whole_piece_work,
 )
-from finplan.system.faces import face_kind
 from finplan.system.hand_over import not_handed_over
 from finplan.system.ids import (
     FIRST_SIDE,
@@ -19,7 +18,6 @@ from finplan.system.ids import (
     Side,
     drying_id,
     in_plan,
-    item_stem,
     numbered_id,
     piece_key,
     sample_called,
@@ -68,12 +66,10 @@ __all__ = [
     "as_coat",
     "compatibility_findings",
     "drying_id",
-    "face_kind",
     "faces_told",
     "groups_of_side",
     "heat_on_veneer",
     "in_plan",
-    "item_stem",
     "item_work",
     "likeness",
     "mended",

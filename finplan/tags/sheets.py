@@ -53,11 +53,6 @@ class TagSheets:
         return (places.index(self.sheets[-1][-1].place) + 1) % len(places) + 1
 
 
-def tags_html(plan: Plan, labels: Labels, first: int = 1) -> str:
-    """Return the part tags of a plan on sheets of labels, styles and fonts inside the page; as ``tag_sheets``."""
-    return sheets_html(tag_sheets(plan, labels, first))
-
-
 def tag_sheets(plan: Plan, labels: Labels, first: int = 1) -> TagSheets:
     """Return the part tags of a plan on sheets of labels.
 

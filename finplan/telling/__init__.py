@@ -10,7 +10,7 @@ from finplan.telling.candidates import system_risks, why_not_words
 from finplan.telling.care_words import hard_words, stands_words, usable_words, where_words
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
-from finplan.telling.coat_air import CoatAir, air_limits, coat_air, cold_words, settling_words
+from finplan.telling.coat_air import CoatAir, coat_air, cold_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
@@ -43,17 +43,16 @@ from finplan.telling.learnt import (
 )
 from finplan.telling.measuring import to_measure_words
 from finplan.telling.mixing import Mixing
-from finplan.telling.money import show_cost, show_estimate, show_money
+from finplan.telling.money import show_estimate, show_money
 from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
 from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
-from finplan.telling.notes import note_words, notes_told
-from finplan.telling.offer import SERVES, WORK_DONE, offer_words, sample_words, whole_words
+from finplan.telling.notes import notes_told
+from finplan.telling.offer import WORK_DONE, offer_words, sample_words, whole_words
 from finplan.telling.ordering import OrderTold, TripTold, marks_words, ordering_told, trips_told, trips_words
-from finplan.telling.other_work import STAGES, before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
+from finplan.telling.other_work import before_coating_lines, clean_up_label, glue_up_lines, put_together_lines
 from finplan.telling.packs import (
-    NONE_BOUGHT,
     keeps_words,
     left_over_words,
     not_counted,
@@ -61,7 +60,6 @@ from finplan.telling.packs import (
     piece_words,
     price_words,
     short_title,
-    together_words,
     total_words,
 )
 from finplan.telling.pooled_air import AirPool, pooled_air
@@ -86,17 +84,10 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import OfItem, each_words, for_each, goes_on, in_one_go, names_together, numbers, set_name
-from finplan.telling.sides import heavy_lines, lifting_lines, side_lines
-from finplan.telling.slips import last_start, latest_begin, latest_begin_words, lost_day_words
-from finplan.telling.spare import (
-    buffer_rule_words,
-    buffer_words,
-    closing_words,
-    kept_words,
-    late_by_words,
-    wanted_words,
-)
+from finplan.telling.sets import OfItem, each_words, for_each, in_one_go, names_together, numbers, set_name
+from finplan.telling.sides import heavy_lines, lifting_lines
+from finplan.telling.slips import last_start, latest_begin_words, lost_day_words
+from finplan.telling.spare import buffer_rule_words, buffer_words, kept_words, late_by_words, wanted_words
 from finplan.telling.standing import LeftAlone, standing
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
@@ -119,18 +110,15 @@ from finplan.telling.treatments import done_words, risk_words, stops_words, syst
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
-from finplan.telling.would_fit import gain_words, in_time_with, in_time_words, ready_words, would_fit_words
+from finplan.telling.would_fit import gain_words, in_time_with, ready_words, would_fit_words
 
 __all__ = [
     "BASIS",
-    "NONE_BOUGHT",
     "NOTHING_LEARNT",
     "NO_DELIVERY",
     "PURPOSES",
     "PUTS_ON",
     "READY",
-    "SERVES",
-    "STAGES",
     "TIMES_RECKONED",
     "WORK_DONE",
     "AfterCoat",
@@ -162,7 +150,6 @@ __all__ = [
     "again_line",
     "agenda_of",
     "air_cells",
-    "air_limits",
     "air_remedy_words",
     "air_to_sand_in",
     "air_words",
@@ -187,7 +174,6 @@ __all__ = [
     "chance_words",
     "clashes_words",
     "clean_up_label",
-    "closing_words",
     "coat_air",
     "coat_words",
     "cold_words",
@@ -210,7 +196,6 @@ __all__ = [
     "gain_words",
     "gives_words",
     "glue_up_lines",
-    "goes_on",
     "grit_lines",
     "hard_from",
     "hard_words",
@@ -220,7 +205,6 @@ __all__ = [
     "helps",
     "in_one_go",
     "in_time_with",
-    "in_time_words",
     "is_meant",
     "job_faults",
     "keeps_words",
@@ -230,7 +214,6 @@ __all__ = [
     "lacking_prices",
     "last_start",
     "late_by_words",
-    "latest_begin",
     "latest_begin_words",
     "latest_start",
     "latest_start_words",
@@ -252,7 +235,6 @@ __all__ = [
     "next_coat_here_words",
     "not_counted",
     "not_to_plan",
-    "note_words",
     "noted_words",
     "notes_told",
     "numbers",
@@ -296,16 +278,12 @@ __all__ = [
     "session_coats",
     "session_words",
     "set_name",
-    "settling_words",
     "share_words",
     "short_title",
-    "show_cost",
     "show_estimate",
     "show_money",
-    "side_lines",
     "source_title",
     "span_words",
-    "spare_words",
     "sprayed_without_booth",
     "standing",
     "stands_words",
@@ -320,7 +298,6 @@ __all__ = [
     "system_title",
     "tick_note_words",
     "to_measure_words",
-    "together_words",
     "too_early_words",
     "too_little_air",
     "total_words",

@@ -13,7 +13,6 @@ from finplan.moments import not_before, show_moment
 from finplan.quantity import Units
 from finplan.showing import capital, plain, show_duration, show_share, show_temperature, show_volume
 
-_NO_TIMES = "the record does not tell when each was done"
 _STAGE = {"recoat": "fit for another coat", "handle": "fit to handle", "cure": "cured"}
 
 

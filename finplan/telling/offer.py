@@ -27,8 +27,6 @@ WORK_DONE: dict[Deed, str] = {
     "put-together": "put together",
 }
 """By the deed of work that is no step of a system."""
-SERVES: tuple[Deed, ...] = ("abrade", "abrade-again", "clean-up", "joints")
-"""What is charged and serves what is told: brushes are cleaned, joints and coats smoothed for the next coat."""
 
 
 def offer_words(treatment: Treatment, plan: Plan) -> str:

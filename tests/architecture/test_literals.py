@@ -42,7 +42,6 @@ NUMBERS: dict[str, tuple[str, set[float]]] = {
     "material/packs.py": ("sizes together, decimals", {3, 4, 6, 10}),
     "material/plan.py": ("how sure an order is where nobody says", {0.9}),
     "material/solution.py": ("US gallon in litres and pound in grams: NIST Handbook 44", {3.785411784, 453.59237}),
-    "material/spread_rate.py": ("from per cent and micrometres to square metres a litre", {10}),
     "material/surer.py": ("more likely than not", {0.5}),
     "planning/changes.py": ("how many systems are tried", {4, 8}),
     "planning/choice.py": ("seconds of a day", {86400}),

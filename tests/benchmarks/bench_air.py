@@ -20,9 +20,10 @@ from pathlib import Path
 from finplan import demo
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Shop
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
 from finplan.problems import RefusedError
 from tests.conftest import EXAMPLE
+from tests.plans import make_plan
 
 ROOMS = {
     "a closed garage": "volume: 30 m3, air-changes: 1",

@@ -20,13 +20,14 @@ from finplan.cli.buy import buy_lines
 from finplan.data import as_json, buy_data, plan_data
 from finplan.inputs import Shop
 from finplan.material import ConsumableNeed
-from finplan.planning import Plan, Wishes, plan_of, read_sources, read_workshop
+from finplan.planning import Plan, Wishes, read_sources, read_workshop
 from finplan.problems import RefusedError
 from finplan.reading import Written
 from finplan.telling import ordering_told
 from tests.conftest import Cli
 from tests.plan_guide import read_schema
 from tests.plan_schema import ANSWERS
+from tests.plans import plan_of
 
 START = date(2027, 1, 4)
 MORNING = datetime(2027, 3, 1, 6, tzinfo=UTC)

@@ -19,9 +19,10 @@ from hypothesis import strategies as st
 
 from finplan.calendar import plan_calendar
 from finplan.calendar.time_zone import time_zone
-from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
+from finplan.planning import Plan, Wishes, read_sources, with_stages
 from finplan.telling import duty_words
 from tests.calendar.named import named
+from tests.plans import make_plan
 
 MADE = datetime(2027, 3, 1, 8, tzinfo=UTC)
 TRAY = """\

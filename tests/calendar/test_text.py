@@ -15,9 +15,10 @@ import vobject
 from dateutil.tz import tzical
 
 from finplan.calendar import plan_calendar
-from finplan.planning import Plan, Wishes, make_plan, read_sources, with_stages
+from finplan.planning import Plan, Wishes, read_sources, with_stages
 from finplan.safety import Duty, NoClothLeft
 from tests.calendar.named import named
+from tests.plans import make_plan
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)
 LEG = """\

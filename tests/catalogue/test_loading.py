@@ -9,9 +9,10 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import bundled_catalogue, load_catalogue, overruled
+from finplan.catalogue import bundled_catalogue, overruled
 from finplan.problems import Problem, RefusedError
 from finplan.resources import data_dir
+from tests.catalogue.whole import load_catalogue
 
 Edit = Callable[[str, str, str], int]
 

@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
-from finplan.catalogue import MODELS, Sourced, SourceRecord, bundled_catalogue, load_catalogue
+from finplan.catalogue import MODELS, Sourced, SourceRecord, bundled_catalogue
 from finplan.catalogue.record import fields_of
 from finplan.quantity import Range
 from finplan.resources import data_dir
+from tests.catalogue.whole import load_catalogue
 from tests.each import each
 
 CATALOGUE = bundled_catalogue()

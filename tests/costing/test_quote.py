@@ -16,17 +16,18 @@ from finplan.costing import CHARGED_WORK, Cost, Quote, kind_of
 from finplan.data import as_json, quote_data
 from finplan.inputs import Skill
 from finplan.material import ConsumableNeed, Term, cause
-from finplan.planning import Plan, Wishes, plan_of, read_sources
+from finplan.planning import Plan, Wishes, read_sources
 from finplan.problems import RefusedError
 from finplan.quantity import Range
 from finplan.reading import Money, Written
 from finplan.sheet import offer_html
 from finplan.sheet.care import care_cards
-from finplan.telling import SERVES, WORK_DONE, quote_told, without_words
+from finplan.telling import WORK_DONE, quote_told, without_words
 from finplan.timetable import all_operations
 from tests.conftest import Cli
 from tests.plan_guide import read_schema
 from tests.plan_schema import ANSWERS
+from tests.plans import plan_of
 from tests.timetable.shops import NOW
 
 PIECE = """\
@@ -39,6 +40,8 @@ lengths: mm
 parts:
   tray: {shape: rectangle, length: 600, width: 300, thickness: 18}
 """
+SERVES = ("abrade", "abrade-again", "clean-up", "joints")
+"""What is charged and serves what is told: brushes are cleaned, joints and coats smoothed for the next coat."""
 SHOP = """\
 shop: Kiln Row joiners
 holidays: GB

@@ -20,10 +20,11 @@ from finplan.data import (
     timetable_data,
 )
 from finplan.demo import write_demo
-from finplan.planning import Plan, Wishes, make_plan, read_sources, timetable_of, with_stages
+from finplan.planning import Plan, Wishes, read_sources, timetable_of, with_stages
 from tests.plan_guide import GUIDE, guide, places, read_schema
 from tests.plan_schema import FILE, schema, schema_text
 from tests.planned_once import made_at_once
+from tests.plans import make_plan
 from tests.sheet.conftest import NOW
 
 SCHEMA = read_schema()

@@ -14,7 +14,7 @@ from finplan.catalogue import bundled_catalogue
 from finplan.climate import Measured, time_by_thickness
 from finplan.faults import FACTS, Diagnosis, Evidence, OnRecord, Scene, diagnosed, fault_named, possible_faults
 from finplan.ledger import Tick
-from finplan.planning import Plan, plan_of, read_sources, with_stages
+from finplan.planning import Plan, read_sources, with_stages
 from finplan.problems import NotPossibleError
 from finplan.telling import (
     answer_lines,
@@ -25,6 +25,7 @@ from finplan.telling import (
     look_words,
     repair_step_words,
 )
+from tests.plans import plan_of
 
 SHOP = """shop: Kestrel Yard
 time-zone: Etc/UTC

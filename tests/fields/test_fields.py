@@ -7,11 +7,11 @@ import re
 
 import pytest
 
-from finplan.fields import described, fields_page, picture, topic_named, topics, topics_with
+from finplan.fields import described, picture, topic_named, topics, topics_with
 from finplan.inputs.shapes import SHAPES
 from tests.conftest import Cli
 from tests.each import each
-from tests.fields.page import PAGE
+from tests.fields.page import PAGE, fields_page
 
 FIELDS = [
     pytest.param(topic, field, id=f"{topic.name}/{field.name}") for topic in topics() for field in described(topic)

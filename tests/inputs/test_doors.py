@@ -14,12 +14,13 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue, grade_name
 from finplan.geometry import read_path
-from finplan.inputs import Known, load_shop, piece_from
+from finplan.inputs import Known, piece_from
 from finplan.inputs.labels import Labels
 from finplan.problems import RefusedError, did_you_mean, hints_anew
 from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
 from finplan.reading import GivenDate, UnreadableError, parse_document, read_bytes, validate
 from tests.conftest import EXAMPLE, Cli
+from tests.inputs.shops import load_shop
 
 KNOWN = Known(timbers=["ash"], systems=["hardwax-oil"], surfaces=["planed"])
 BOARD = {"shape": "board", "length": "400 mm", "width": "90 mm", "thickness": "20 mm"}

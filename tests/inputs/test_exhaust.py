@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Booth, load_shop, proper
+from finplan.inputs import Booth, proper
 from finplan.problems import RefusedError
+from tests.inputs.shops import load_shop
 
 SHOP = "shop: Mine\ngrits: []\nmethods: [brush]\nrooms:\n  shop: {for: [sanding, coating, drying], BOOTH}\n"
 

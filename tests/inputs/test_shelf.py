@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import Amount, bundled_catalogue
-from finplan.inputs import Shop, load_shop
+from finplan.inputs import Shop
 from finplan.problems import RefusedError
+from tests.inputs.shops import load_shop
 
 CATALOGUE = bundled_catalogue()
 

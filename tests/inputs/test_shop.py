@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Shop, ShopFile, load_shop
+from finplan.inputs import Shop, ShopFile
 from finplan.problems import RefusedError
+from tests.inputs.shops import load_shop
 
 CATALOGUE = bundled_catalogue()
 

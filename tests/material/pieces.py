@@ -7,7 +7,7 @@ from datetime import date
 
 from finplan.catalogue import Catalogue, Step, bundled_catalogue
 from finplan.inputs.shelf import ShelfItem
-from finplan.material import AbrasiveUse, MaterialJob, MaterialPlan, material_plan
+from finplan.material import AbrasiveUse, Absorption, MaterialJob, MaterialPlan, material_plan
 from finplan.quantity import Units
 from finplan.reading import validate
 from finplan.system import CoatStep, FaceGroup, Treatment, step_id
@@ -27,6 +27,11 @@ GROUP = FaceGroup(
     surface="planed",
     coats=None,
 )
+
+
+def typical_m2(drinks: Absorption) -> float:
+    """The area that a group of faces typically drinks like."""
+    return (drinks.along_m2 * drinks.pores.typical + drinks.end_m2 * drinks.ends.typical) * drinks.grade.typical
 
 
 def treatment(

@@ -13,7 +13,7 @@ from finplan.catalogue.references import reference_findings
 from finplan.material import absorption, coat_need, planned_film, thickness_factor
 from finplan.reading import validate
 from finplan.system import CoatStep
-from tests.material.pieces import CATALOGUE, GROUP
+from tests.material.pieces import CATALOGUE, GROUP, typical_m2
 
 
 def coat(finish: str, dry: str, method: str = "brush", *, bare: bool = False, thin: str = "0 %") -> CoatStep:
@@ -48,11 +48,11 @@ def test_on_bare_wood_what_soaks_in_comes_on_top() -> None:
     oak = replace(GROUP, timber="white-oak", end_grain_m2=0.2)
     bare = replace(coat("oil-varnish", "30 um", bare=True), groups=(oak,))
     drinks = absorption(oak, CATALOGUE.finishes["oil-varnish"], CATALOGUE, bare=True)
-    assert drinks.typical_m2 > oak.area_m2
+    assert typical_m2(drinks) > oak.area_m2
     film = planned_film(bare, CATALOGUE.finishes["oil-varnish"])
     assert film is not None
     need = coat_need("top", bare, CATALOGUE, share=0.0)
-    assert need.wet_ml.typical == pytest.approx(drinks.typical_m2 * film.wet_um.typical / 0.95)
+    assert need.wet_ml.typical == pytest.approx(typical_m2(drinks) * film.wet_um.typical / 0.95)
 
 
 @pytest.mark.parametrize(

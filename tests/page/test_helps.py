@@ -17,7 +17,7 @@ from finplan.forms import usual_shop, write_shop
 from finplan.inputs import Climate, Shop
 from finplan.page.edits import SetValue, all_edited
 from finplan.page.helps import LOGGED, NO_SHOP, Writes, writes_of
-from finplan.planning import Plan, plan_of, read_sources, read_workshop, together
+from finplan.planning import Plan, read_sources, read_workshop, together
 from finplan.planning.changes import ways_of
 from finplan.planning.job import job_of
 from finplan.reading import Written
@@ -27,6 +27,7 @@ from finplan.timetable.explain import _with_booth
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.help.hands import more_hands
 from finplan.timetable.help.heat import more_heat
+from tests.plans import plan_of
 
 NOW = datetime(2027, 1, 11, 8, 0, tzinfo=UTC)
 LAST = date(2027, 2, 12)

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import plan_of, read_sources
+from finplan.planning import read_sources
+from tests.plans import plan_of
 
 PIECE = """\
 piece: Tray

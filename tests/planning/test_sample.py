@@ -9,12 +9,13 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from finplan.data import plan_data
-from finplan.planning import Plan, make_plan, plan_of, read_source
+from finplan.planning import Plan, read_source
 from finplan.planning.late_approval import approval_keeps
 from finplan.planning.wishes import Wishes
 from finplan.sanding import grits_of
 from finplan.telling import approvals_told
 from tests.conftest import Cli
+from tests.plans import make_plan, plan_of
 
 LONDON = ZoneInfo("Europe/London")
 NOW = datetime(2027, 1, 4, 8, tzinfo=LONDON)

@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from finplan.data import areas_data, plain
-from finplan.planning import Plan, Wishes, make_plan, read_sources
+from finplan.planning import Plan, Wishes, read_sources
 from finplan.problems import RefusedError
 from finplan.sheet import sheet_html
 from finplan.tags import tags
+from tests.plans import make_plan
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday
 SHOP = """\

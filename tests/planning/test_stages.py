@@ -10,10 +10,11 @@ from typing import Any
 
 import pytest
 
-from finplan.planning import Plan, Wishes, plan_of, read_sources, read_workshop, sound_pieces, timetable_of, with_stages
+from finplan.planning import Plan, Wishes, read_sources, read_workshop, timetable_of, with_stages
 from finplan.problems import RefusedError
 from finplan.reading import Written
 from tests.conftest import EXAMPLE
+from tests.plans import plan_of, sound_pieces
 from tests.timetable.shops import NOW
 
 MADE_IN = {

@@ -12,11 +12,12 @@ from finplan.calendar import plan_calendar
 from finplan.catalogue import bundled_catalogue
 from finplan.climate import STANDARD, Air, kept_wet, open_time
 from finplan.data import plan_data
-from finplan.planning import Plan, Wishes, plan_of, read_sources
+from finplan.planning import Plan, Wishes, read_sources
 from finplan.quantity import Range
 from finplan.reading import Written
 from finplan.sheet import sheet_html
 from finplan.telling import wet_edge_lines
+from tests.plans import plan_of
 
 CATALOGUE = bundled_catalogue()
 TABLE = Path(__file__).parents[1] / "pieces" / "long-table.yaml"

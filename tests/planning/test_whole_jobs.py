@@ -14,11 +14,12 @@ import pytest
 
 from finplan.buying import trips_of
 from finplan.moments import show_moment
-from finplan.planning import Plan, make_plan, read_source
+from finplan.planning import Plan, read_source
 from finplan.planning.wishes import Wishes
 from finplan.safety import ExtraDone
 from finplan.sheet.sanding_cards import sanding_pages
 from finplan.telling import extra_row_lines
+from tests.plans import make_plan
 from tests.timetable.read_back import Planned
 from tests.timetable.verifier import broken_rules
 

@@ -8,7 +8,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
+from tests.plans import make_plan
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)
 SYSTEMS = tuple(bundled_catalogue().systems)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from pathlib import Path
 
-from finplan.planning import Plan, Source, Wishes, make_plan, read_source
+from finplan.planning import Plan, Source, Wishes, read_source
 from tests.conftest import EXAMPLE
 from tests.planned_once import made_at_once
+from tests.plans import make_plan
 
 NOW = datetime(2027, 1, 4, 8, tzinfo=UTC)
 SHOP = """\

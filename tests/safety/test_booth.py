@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
 from finplan.sheet import sheet_html
 from finplan.telling import (
     condition_words,
@@ -16,6 +16,7 @@ from finplan.telling import (
     row_care_words,
     sprayed_without_booth,
 )
+from tests.plans import make_plan
 from tests.safety.pieces import NOW
 from tests.safety.sessions import CATALOGUE, emission, made, room
 

@@ -7,10 +7,11 @@ from datetime import timedelta
 from pathlib import Path
 
 from finplan.moments import show_moment
-from finplan.planning import Plan, Wishes, plan_of, with_stages
+from finplan.planning import Plan, Wishes, with_stages
 from finplan.sheet import sheet_html
 from finplan.telling import row_care_words
 from finplan.timetable import TimetableStep
+from tests.plans import plan_of
 from tests.safety.pieces import ROOMY, plan_with, source_with
 
 MORE = "after: [wrap]\n"

@@ -9,9 +9,10 @@ from pathlib import Path
 from finplan.calendar import plan_calendar
 from finplan.cli.timetable import timetable_lines
 from finplan.moments import show_moment
-from finplan.planning import Wishes, make_plan, plan_of, with_stages
+from finplan.planning import Wishes, with_stages
 from finplan.sheet import sheet_html
 from finplan.telling import row_care_words
+from tests.plans import make_plan, plan_of
 from tests.safety.pieces import NOW, source_with
 
 

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import make_plan, read_source
+from finplan.planning import read_source
 from finplan.problems import RefusedError
+from tests.plans import make_plan
 from tests.safety.contradictions import contradictions
 from tests.safety.pieces import NOW, plan_with, source_with
 

@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, PlannedPiece, make_plan, read_source, read_sources
+from finplan.planning import Plan, PlannedPiece, read_source, read_sources
 from finplan.sheet import sheet_html
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 from finplan.typesetting import write_pdf
+from tests.plans import make_plan
 from tests.printed_once import Printer
 
 NOW = datetime(2027, 2, 1, 8, tzinfo=UTC)

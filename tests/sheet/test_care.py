@@ -16,12 +16,13 @@ import weasyprint
 from finplan.catalogue import bundled_catalogue
 from finplan.catalogue.system import Ratings
 from finplan.moments import show_year_day
-from finplan.planning import Plan, PlannedPiece, make_plan, read_source, with_stages
+from finplan.planning import Plan, PlannedPiece, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
 from finplan.telling import card_contact, hard_words, is_meant, stands_words, usable_words, where_words
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from tests.plans import make_plan
 from tests.sheet.conftest import NOW
 
 TRAY = """\

@@ -8,10 +8,11 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from finplan.planning import make_plan, read_source
+from finplan.planning import read_source
 from finplan.sheet import sheet_html
 from finplan.typesetting.page import apart
 from tests.conftest import EXAMPLE
+from tests.plans import make_plan
 
 
 def test_each_run_is_isolated_and_nothing_else() -> None:

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, plan_of, read_sources
+from finplan.planning import Plan, read_sources
 from finplan.sheet.faults_page import faults_page
 from finplan.telling import job_faults
+from tests.plans import plan_of
 
 NOW = datetime(2027, 3, 1, 8, tzinfo=UTC)
 PARTS = "  {name}: {{shape: disc, diameter: 300 mm, thickness: 20 mm, system: {system}}}\n"

@@ -17,13 +17,14 @@ from fontTools.pens.recordingPen import RecordingPen
 from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
-from finplan.planning import Plan, make_plan, read_source
+from finplan.planning import Plan, read_source
 from finplan.resources import data_dir
 from finplan.sheet import sheet_html
 from finplan.typesetting import write_pdf
 from finplan.typesetting.fallback import cut
 from finplan.typesetting.fonts import characters, font_faces
 from tests.font_widths import FILE, written
+from tests.plans import make_plan
 
 FOLDER = data_dir("templates") / "fonts"
 FILES = sorted(FOLDER.glob("Inter-*.otf"))

@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from finplan.moments import not_before, show_moment
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
 from finplan.sheet.days import working_days
 from finplan.tags import tags
 from finplan.timetable import TimetableStep, following
 from tests.planned_once import made_at_once
+from tests.plans import make_plan
 from tests.safety.grid import Cell, plan_of, sample
 from tests.sheet.changed import with_steps
 from tests.sheet.left_alone import coats_of, in_calendar, in_days, on_tags, sent_too_early, touched_too_early

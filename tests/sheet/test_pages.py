@@ -14,7 +14,7 @@ from finplan.cli.materials import materials_lines
 from finplan.drawing import reduced
 from finplan.listing import listed
 from finplan.material import Left, OnShelf
-from finplan.planning import Plan, make_plan, read_source, with_stages
+from finplan.planning import Plan, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
@@ -26,6 +26,7 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_order, sanding_pages
 from finplan.telling import Names, NextWork, buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
+from tests.plans import make_plan
 
 
 def test_worst_dangers_are_of_different_sorts(table: Plan, hostile: Plan) -> None:

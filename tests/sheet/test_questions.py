@@ -17,7 +17,7 @@ import pytest
 
 from finplan.demo import write_demo
 from finplan.moments import not_after, not_before, show_clock, show_day, show_moment
-from finplan.planning import Plan, make_plan, read_source
+from finplan.planning import Plan, read_source
 from finplan.sheet import sheet_html, sheet_of
 from finplan.sheet.day_room import care_mm
 from finplan.sheet.front_room import SETTINGS, front_mm
@@ -28,6 +28,7 @@ from finplan.showing import show_flow, show_temperature
 from finplan.system import CoatStep
 from finplan.telling import Mixing
 from finplan.timetable import TimetableStep
+from tests.plans import make_plan
 from tests.safety.pieces import NOW, SHOP
 from tests.sheet.pages import boxes, laid_out
 

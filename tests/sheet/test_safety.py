@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
 from finplan.safety import DrawMore, SessionReport
 from finplan.sheet import appendix_html, sheet_html
 from finplan.sheet.days import working_days
@@ -18,6 +18,7 @@ from finplan.sheet.safety_page import safety_page
 from finplan.telling import PURPOSES, air_remedy_words, aired_until, aired_words
 from finplan.telling.sets import numbers
 from tests.planned_once import made_at_once
+from tests.plans import make_plan
 from tests.safety.pieces import NOW, plan_with
 
 FEW_HOURS = """\

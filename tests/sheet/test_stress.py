@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from finplan.moments import show_clock, show_long_day
-from finplan.planning import Plan, PlannedPiece, make_plan, read_source
+from finplan.planning import Plan, PlannedPiece, read_source
 from finplan.sheet import sheet_html
 from finplan.sheet.first_page import first_page
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from tests.plans import make_plan
 from tests.printed_once import Printer
 from tests.sheet.conftest import NOW
 from tests.sheet.pages import Page, head, laid_out, placed, printed

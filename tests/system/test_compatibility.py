@@ -12,8 +12,9 @@ import pytest
 from finplan.catalogue import Catalogue, Compatibility, Step, bundled_catalogue, read_own, with_own
 from finplan.catalogue.compatibility import FINISH_WORDS, TIMBER_WORDS, finish_called, is_called, timber_called
 from finplan.catalogue.compatibility import Ruling as RuleVerdict
-from finplan.inputs import Known, Piece, read_piece
+from finplan.inputs import Known, Piece, piece_file_of
 from finplan.problems import Finding
+from finplan.reading import read_document
 from finplan.surface import piece_surface
 from finplan.system import Treatment, compatibility_findings, mismatches, treatments
 from tests.conftest import EXAMPLE
@@ -107,7 +108,10 @@ def treated(text: str, folder: Path, catalogue: Catalogue = CATALOGUE) -> tuple[
     """The piece in *text*, and what it gets in a shop that can do everything."""
     file = folder / "piece.yaml"
     file.write_text(text, encoding="utf-8")
-    piece = read_piece(file, Known(catalogue.timbers, catalogue.systems, catalogue.surfaces))
+    known = Known(catalogue.timbers, catalogue.systems, catalogue.surfaces)
+    loaded = piece_file_of(read_document(file), known, folder=folder)
+    assert loaded.sound, loaded.problems
+    piece = loaded.piece
     return piece, treatments(piece, piece_surface(piece), catalogue, tuple(catalogue.methods))
 
 

@@ -11,8 +11,9 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.material import MaterialPlan
-from finplan.planning import PlannedPiece, plan_of, read_sources
+from finplan.planning import PlannedPiece, read_sources
 from finplan.system import CoatRepair, CoatStep, Treatment, mended
+from tests.plans import plan_of
 
 CATALOGUE = bundled_catalogue()
 SHELF = """piece: Wall shelf

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from finplan.planning import Plan, Wishes, make_plan, read_sources
+from finplan.planning import Plan, Wishes, read_sources
+from tests.plans import make_plan
 from tests.safety.grid import Cell, cells, plan_of
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)

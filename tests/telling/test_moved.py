@@ -6,8 +6,9 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from finplan.planning import Plan, Wishes, make_plan, read_source
+from finplan.planning import Plan, Wishes, read_source
 from finplan.telling import moved_words
+from tests.plans import make_plan
 from tests.timetable.shops import NOW
 
 STOOL = """piece: Stool

@@ -9,8 +9,9 @@ from typing import Any
 import icalendar
 
 from finplan.calendar import plan_calendar
-from finplan.planning import Wishes, make_plan, read_source
+from finplan.planning import Wishes, read_source
 from finplan.tags import tags
+from tests.plans import make_plan
 from tests.timetable.shops import NOW
 
 CHEST = """refinish: {lead-test: clear, strip: chemical}

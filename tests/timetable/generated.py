@@ -10,10 +10,11 @@ from pathlib import Path
 from random import Random
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import PlannedPiece, Source, Wishes, job_of, read_sources, sound_pieces, timetable_of
+from finplan.planning import PlannedPiece, Source, Wishes, job_of, read_sources, timetable_of
 from finplan.problems import RefusedError
 from finplan.reading import GivenDate
 from finplan.timetable import Planner
+from tests.plans import sound_pieces
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import log_text
 

@@ -7,9 +7,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from finplan.catalogue import bundled_catalogue
-from finplan.planning import PlannedPiece, Wishes, order_of, read_sources, replanned, sound_pieces, timetable_of
+from finplan.planning import PlannedPiece, Wishes, order_of, read_sources, replanned, timetable_of
 from finplan.reading import GivenDate
 from finplan.timetable import Kept
+from tests.plans import sound_pieces
 from tests.timetable.read_back import Planned
 
 NOW = datetime(2027, 3, 1, tzinfo=UTC)  # a Monday

@@ -9,12 +9,13 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import AFTER, BEFORE, bundled_catalogue
-from finplan.planning import PlannedPiece, make_plan, plan_of, read_source, together
+from finplan.planning import PlannedPiece, read_source, together
 from finplan.problems import RefusedError
 from finplan.system import whole_piece_work
 from finplan.timetable import Operation
 from finplan.timetable.operation import After
 from tests.conftest import Cli
+from tests.plans import make_plan, plan_of
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import NOW
 from tests.timetable.verifier import broken_rules

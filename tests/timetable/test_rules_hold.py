@@ -292,7 +292,8 @@ def test_the_same_call_gives_the_same_plan(wishes: Wishes, tmp_path: Path) -> No
 
 
 def test_the_demo(demo: Path) -> None:
-    from finplan.planning import read_sources, sound_pieces
+    from finplan.planning import read_sources
+    from tests.plans import sound_pieces
 
     sources = read_sources(
         [demo / f"{name}.yaml" for name in ("round-table", "hall-bench", "book-shelf")], demo / "shop.yaml"

@@ -3,7 +3,7 @@
 from finplan.inputs.shapes.bend import Bend
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.composite import OPENINGS, Carcase, Door, DoorOpening, DoorPanel, Drawer, Frame, Raised
-from finplan.inputs.shapes.edge import SQUARE, Edge, Profile
+from finplan.inputs.shapes.edge import Edge, Profile
 from finplan.inputs.shapes.measured import MeasuredFace, MeasuredPart
 from finplan.inputs.shapes.mesh import Mesh
 from finplan.inputs.shapes.mesh_file import MeshFigures
@@ -50,7 +50,6 @@ __all__ = [
     "ELEMENTS",
     "OPENINGS",
     "SHAPES",
-    "SQUARE",
     "Bead",
     "Bend",
     "Block",
