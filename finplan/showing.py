@@ -7,10 +7,9 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Literal
 
-from finplan.quantity import Units
+from finplan.quantity import MM_PER_IN, Units
 
 _FT2_PER_M2 = 1 / 0.3048**2
-_MM_PER_IN = 25.4
 ML_PER_FL_OZ = 29.5735295625
 ML_PER_QT = 946.352946
 G_PER_OZ = 28.349523125
@@ -74,7 +73,7 @@ def inch_fraction(length_mm: float, denominator: int = 16) -> str:
     >>> inch_fraction(1384.3), inch_fraction(19.05), inch_fraction(25.4)
     ('54-1/2', '3/4', '1')
     """
-    nearest = round(Fraction(length_mm / _MM_PER_IN) * denominator)
+    nearest = round(Fraction(length_mm / MM_PER_IN) * denominator)
     whole, rest = divmod(nearest, denominator)
     if not rest:
         return str(whole)
@@ -90,8 +89,8 @@ def show_length(length_mm: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(length_mm, 4 if length_mm >= 100 else 3)} mm"
-    if length_mm < _MM_PER_IN / 16:
-        return f"{plain(length_mm / _MM_PER_IN, 2)} in"
+    if length_mm < MM_PER_IN / 16:
+        return f"{plain(length_mm / MM_PER_IN, 2)} in"
     return f"{inch_fraction(length_mm)} in"
 
 
@@ -186,7 +185,7 @@ def show_film(thickness_um: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{plain(thickness_um, 2)} µm"
-    return f"{plain(thickness_um / _MM_PER_IN, 2)} mil"
+    return f"{plain(thickness_um / MM_PER_IN, 2)} mil"
 
 
 def show_strength(strength_g_l: float, units: Units) -> str:

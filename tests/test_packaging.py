@@ -37,7 +37,8 @@ def test_data_folders_travel_in_the_wheel(kind: Literal["templates", "catalogue"
 
 
 def test_demo_and_units_travel_in_the_wheel(wheel: list[str]) -> None:
-    for name in ("units.txt", "demo/files/round-table.yaml", "demo/files/shop.yaml", "cli/app.py"):
+    demo = ("demo/files/round-table.yaml", "demo/files/shop.yaml")
+    for name in (*demo, "quantity/units.txt", "quantity/unit-scales.json", "cli/app.py"):
         assert f"finplan/{name}" in wheel
 
 

@@ -20,7 +20,7 @@ from finplan.quantity import (
     VOLUME,
     Kind,
     QuantityError,
-    read,
+    read_quantity,
     read_range,
 )
 from finplan.showing import inch_fraction
@@ -71,7 +71,7 @@ CASES: list[tuple[str, Kind, float]] = [
 
 @pytest.mark.parametrize(("text", "kind", "expected"), CASES, ids=[case[0] for case in CASES])
 def test_read(text: str, kind: Kind, expected: float) -> None:
-    assert read(text, kind) == pytest.approx(expected, rel=1e-15)
+    assert read_quantity(text, kind) == pytest.approx(expected, rel=1e-15)
 
 
 @pytest.mark.parametrize(
@@ -81,32 +81,32 @@ def test_read(text: str, kind: Kind, expected: float) -> None:
 )  # fmt: skip
 def test_not_a_length(text: str) -> None:
     with pytest.raises(QuantityError):
-        read(text, LENGTH)
+        read_quantity(text, LENGTH)
 
 
 @pytest.mark.parametrize("value", [None, True, [], {}, math.nan, math.inf, -math.inf, 10**400])
 def test_not_even_text(value: object) -> None:
     with pytest.raises(QuantityError):
-        read(value, LENGTH, bare_unit="mm")
+        read_quantity(value, LENGTH, bare_unit="mm")
 
 
 def test_nearest_unit() -> None:
     with pytest.raises(QuantityError, match="did you mean 'millimeter'"):
-        read("28 milimeter", LENGTH)
+        read_quantity("28 milimeter", LENGTH)
 
 
 @given(st.integers(1, 10**6), st.integers(0, 15))
 def test_a_length_in_inches_is_the_same_in_feet_and_in_millimetres(inches: int, sixteenths: int) -> None:
     written = f"{inches} {sixteenths}/16 in"
     feet, rest = divmod(inches, 12)
-    assert read(written, LENGTH) == read(f"{feet}' {rest}-{sixteenths}/16\"", LENGTH)
-    assert read(written, LENGTH) == pytest.approx((inches + sixteenths / 16) * 25.4, rel=1e-15)
+    assert read_quantity(written, LENGTH) == read_quantity(f"{feet}' {rest}-{sixteenths}/16\"", LENGTH)
+    assert read_quantity(written, LENGTH) == pytest.approx((inches + sixteenths / 16) * 25.4, rel=1e-15)
 
 
 @given(st.integers(1, 10**5), st.integers(0, 15))
 def test_inches_come_back(inches: int, sixteenths: int) -> None:
     length_mm = (inches + sixteenths / 16) * 25.4
-    assert read(f"{inch_fraction(length_mm)} in", LENGTH) == pytest.approx(length_mm, rel=1e-12)
+    assert read_quantity(f"{inch_fraction(length_mm)} in", LENGTH) == pytest.approx(length_mm, rel=1e-12)
 
 
 def test_ranges() -> None:
@@ -119,5 +119,5 @@ def test_a_smaller_unit_is_carried_over() -> None:
     """Thirteen inches beside feet are a slip, for 1-3/4 or for 6 ft 1 in; eleven and a half are not."""
     for text, kind in (("5'13\"", LENGTH), ("5 ft 12", LENGTH), ("1 h 60 min", DURATION)):
         with pytest.raises(QuantityError, match="more of the smaller unit"):
-            read(text, kind)
-    assert read("5'11 1/2\"", LENGTH) == pytest.approx(71.5 * 25.4)
+            read_quantity(text, kind)
+    assert read_quantity("5'11 1/2\"", LENGTH) == pytest.approx(71.5 * 25.4)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from finplan import quantity
-from finplan.quantity import QuantityError
+from finplan.quantity import QuantityError, scales
+from finplan.quantity.kinds import PLAIN
 from tests.unit_scales import FILE, kinds, texts, written
 
 
@@ -14,18 +14,18 @@ def test_the_file_is_what_the_library_says() -> None:
 
 
 def test_a_unit_of_another_kind_is_refused_in_the_same_words() -> None:
-    for kind in quantity._PLAIN:
-        for other in quantity._PLAIN:
+    for kind in PLAIN:
+        for other in PLAIN:
             for text in texts(other) if other is not kind else ():
                 with pytest.raises(QuantityError) as looked_up:
-                    quantity._scale(text, kind)
+                    scales.scale_of(text, kind)
                 with pytest.raises(QuantityError) as reckoned:
-                    quantity._reckoned_scale(text, kind)
+                    scales._reckoned_scale(text, kind)
                 assert str(looked_up.value) == str(reckoned.value), (text, kind)
 
 
 def test_no_name_of_the_units_file_is_left_out() -> None:
-    known = quantity._known_scales()
+    known = scales._known_scales()
     for kind in kinds():
-        for name in quantity._known_units(kind):
-            assert name in known[kind.unit] or quantity._unit_expression(name) is None, (name, kind)
+        for name in scales._known_units(kind):
+            assert name in known[kind.unit] or scales._unit_expression(name) is None, (name, kind)

@@ -1,4 +1,4 @@
-"""The scales of units that people write, as the unit library gives them: ``finplan/unit-scales.json``.
+"""The scales of units that people write, as the unit library gives them: ``finplan/quantity/unit-scales.json``.
 
 Run as a program, it writes the file; a test holds the file to the library. What is not in it is asked of the library
 itself, which takes a third of a second to load.
@@ -11,9 +11,10 @@ from itertools import product
 
 from finplan import quantity
 from finplan.quantity import Kind
+from finplan.quantity import scales as library
 from tests.readme import ROOT
 
-FILE = ROOT / "finplan" / "unit-scales.json"
+FILE = ROOT / "finplan" / "quantity" / "unit-scales.json"
 _VOLUMES = (
     "l",
     "L",
@@ -63,7 +64,7 @@ def kinds() -> list[Kind]:
 
 def texts(kind: Kind) -> list[str]:
     """Return what people write for units of a kind."""
-    names = quantity._known_units(kind)
+    names = library._known_units(kind)
     above, below = COMPOUND.get(kind, ((), ()))
     strokes = [f"{one}/{other}" for one, other in product(above, below)]
     found = [*names, *(name.replace("_", " ") for name in names), *MORE.get(kind, ()), *strokes]
@@ -77,7 +78,7 @@ def scales() -> dict[str, dict[str, list[str]]]:
         of_kind = found.setdefault(kind.unit, {})
         for text in texts(kind):
             try:
-                of_kind[text] = [str(part) for part in quantity._reckoned_scale(text, kind)]
+                of_kind[text] = [str(part) for part in library._reckoned_scale(text, kind)]
             except quantity.QuantityError:
                 continue  # a name that only the library uses, or one that no person may write so
     return found

@@ -20,7 +20,7 @@ from finplan.ledger import (
 )
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError, did_you_mean, shown
-from finplan.quantity import AREA, PERCENTAGE, QuantityError, read
+from finplan.quantity import AREA, PERCENTAGE, QuantityError, read_quantity
 from finplan.record import TypedError, completed, done_now, with_repairs
 from finplan.system import TreatmentStep
 from finplan.timetable import Operation, Progress
@@ -208,7 +208,7 @@ _ALL = 1.02
 def _read(option: str, text: str) -> float:
     kind = AREA if option == "area" else PERCENTAGE
     try:
-        return read(text, kind)
+        return read_quantity(text, kind)
     except QuantityError as error:
         raise TypedError(str(error), option) from None
 

@@ -35,10 +35,10 @@ def amount(value: object) -> Amount:
     if isinstance(value, Amount):
         return value
     try:
-        contents = Amount(quantity.read(value, quantity.VOLUME), "ml")
+        contents = Amount(quantity.read_quantity(value, quantity.VOLUME), "ml")
     except QuantityError as error:
         try:
-            contents = Amount(quantity.read(value, quantity.MASS), "g")
+            contents = Amount(quantity.read_quantity(value, quantity.MASS), "g")
         except QuantityError:
             fail(error.wrong, "expected a volume such as 250 ml, or a mass such as 500 g")
     if not MIN_AMOUNT <= contents.value <= MAX_AMOUNT:

@@ -16,7 +16,7 @@ from finplan.quantity import (
     Kind,
     QuantityError,
     Range,
-    read,
+    read_quantity,
     read_range,
 )
 from finplan.reading import Form, Reads, fail
@@ -42,7 +42,7 @@ def _within(kind: Kind, low: float, high: float, factor: float, example: str) ->
 
 def _strength(value: object) -> float:
     try:
-        strength_g_l = read(value, CONCENTRATION)
+        strength_g_l = read_quantity(value, CONCENTRATION)
     except QuantityError as error:
         fail(error.wrong, error.expected)
     if not 0.01 <= strength_g_l <= 5000:

@@ -18,7 +18,7 @@ from finplan.lookup import (
 )
 from finplan.planning import read_workshop
 from finplan.problems import NotPossibleError, did_you_mean
-from finplan.quantity import DURATION, QuantityError, Units, read
+from finplan.quantity import DURATION, QuantityError, Units, read_quantity
 
 
 def catalogue_of(shop: Path | None) -> Catalogue:
@@ -41,7 +41,7 @@ def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Selec
         The time is none, or negative.
     """
     try:
-        ready_by_h = None if dry_by is None else read(dry_by, DURATION)
+        ready_by_h = None if dry_by is None else read_quantity(dry_by, DURATION)
     except QuantityError as error:
         msg = f"--dry-by: {error}"
         raise NotPossibleError(msg) from None

@@ -10,7 +10,7 @@ from finplan.cli.asking import AnswerError, Questions
 from finplan.forms import Size, StartingForm, forms
 from finplan.planning import WishError, Workshop, date_of
 from finplan.problems import did_you_mean
-from finplan.quantity import LENGTH, Units, read
+from finplan.quantity import LENGTH, Units, read_quantity
 
 _WIDTH = 100
 
@@ -102,7 +102,7 @@ def _read_size(size: Size, units: Units) -> Callable[[str], float]:
 
     def within(text: str) -> float:
         try:
-            value = float(text) if size.counts else read(text, LENGTH, bare_unit=bare)
+            value = float(text) if size.counts else read_quantity(text, LENGTH, bare_unit=bare)
         except ValueError as error:
             told = f"'{text[:40]}' is not a number" if size.counts else str(error)
             raise AnswerError(told) from None

@@ -10,7 +10,7 @@ from finplan import nothing
 from finplan.catalogue import Catalogue, is_cami
 from finplan.cli.table import table
 from finplan.planning import Source
-from finplan.quantity import Range, Units
+from finplan.quantity import MM_PER_IN, Range, Units
 from finplan.safety import DustReport
 from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
 from finplan.showing import capital, plain, show_mass, show_volume
@@ -134,7 +134,7 @@ def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator
 
 
 def _thin(length_mm: float, units: Units) -> str:
-    return f"{plain(length_mm, 2)} mm" if units == "metric" else f"{plain(length_mm / 25.4, 2)} in"
+    return f"{plain(length_mm, 2)} mm" if units == "metric" else f"{plain(length_mm / MM_PER_IN, 2)} in"
 
 
 def _with(work: LaterWork) -> Iterator[str]:

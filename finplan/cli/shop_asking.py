@@ -13,7 +13,7 @@ from finplan.forms import ShopAnswers, usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
 from finplan.planning import read_workshop
 from finplan.problems import RefusedError
-from finplan.quantity import LENGTH, QuantityError, Units, read
+from finplan.quantity import LENGTH, QuantityError, Units, read_quantity
 from finplan.reading import Written
 
 NONE = "none"
@@ -137,7 +137,9 @@ def _room(text: str) -> str:
         return _as_it_is(text)
     unit = re.search(r"[a-z'\"]+$", sides[2])
     try:
-        length, width, height = (read(side, LENGTH, bare_unit=unit.group() if unit else None) for side in sides)
+        length, width, height = (
+            read_quantity(side, LENGTH, bare_unit=unit.group() if unit else None) for side in sides
+        )
     except QuantityError as error:
         raise AnswerError(str(error)) from None
     return f"{length * width * height / 1e9:.4g} m3"

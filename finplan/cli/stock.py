@@ -184,13 +184,13 @@ def count(
 
 def _is_nothing(left: str) -> bool:
     """Return whether what was counted is an empty can: 0, 0 ml, 0 g."""
-    from finplan.quantity import MASS, VOLUME, QuantityError, read
+    from finplan.quantity import MASS, VOLUME, QuantityError, read_quantity
 
     if left.strip() == "0":
         return True
     for kind in (VOLUME, MASS):
         try:
-            return read(left, kind) == 0
+            return read_quantity(left, kind) == 0
         except QuantityError:
             continue
     return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from finplan.drawing.told import Told, joined, told
-from finplan.quantity import Units
+from finplan.quantity import MM_PER_IN, Units
 from finplan.showing import inch_fraction, plain, show_length
 from finplan.typesetting import estimated_em
 
@@ -20,7 +20,6 @@ _BELOW = 0.22
 """What hangs below the line, as a share of the size."""
 
 _NEAR_MM = 0.005
-_MM_PER_IN = 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +88,7 @@ def size(length_mm: float, units: Units) -> str:
         whole_digits = len(f"{length_mm:.0f}")
         return plain(length_mm, max(3, whole_digits + 1))
     for denominator in (16, 32, 64):
-        nearest_mm = round(length_mm / _MM_PER_IN * denominator) / denominator * _MM_PER_IN
+        nearest_mm = round(length_mm / MM_PER_IN * denominator) / denominator * MM_PER_IN
         if nearest_mm and abs(nearest_mm - length_mm) <= _NEAR_MM:
             return f'{inch_fraction(length_mm, denominator)}"'
     return show_length(length_mm, "us").replace(" in", '"')

@@ -6,11 +6,8 @@ names of the catalogue and dates, is for ``check``.
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
@@ -161,8 +158,7 @@ def _text(hint: Any) -> Schema:
 @cache
 def _units(kind: Kind) -> str:
     """Return a pattern of the units of a kind that are in common use."""
-    scales: Mapping[str, Any] = json.loads(Path(quantity.__file__).with_name("unit-scales.json").read_text("utf-8"))
-    names = sorted(scales[kind.unit], key=len, reverse=True)
+    names = sorted(quantity.common_units(kind), key=len, reverse=True)
     return "|".join(re.escape(name).replace("\\ ", r"\s*") for name in names)
 
 

@@ -9,17 +9,16 @@ from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING
 
-from finplan.quantity import Units
+from finplan.quantity import MM_PER_IN, Units
 from finplan.resources import data_dir
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-_INCH_MM = 25.4
 _FINEST = 64
 """Of an inch: what is no whole number of these is written in mm."""
 _CLOSE_MM = 1e-3
-_STEP_MM = {"metric": 5.0, "us": _INCH_MM / 4}
+_STEP_MM = {"metric": 5.0, "us": MM_PER_IN / 4}
 """To what a size that follows from others is rounded."""
 _SIMPLE = re.compile(r"[^\W\d_][\w ,.()/’'&+-]*")
 _SAID_OTHERWISE = frozenset({"true", "false", "null", "yes", "no", "on", "off", "y", "n"})
@@ -40,7 +39,7 @@ def filled(template: str, units: Units, **values: object) -> str:
 
     def nominal(metric_mm: float, us_in: float) -> float:
         """Return a size that is another round number in each system of units. [mm]"""
-        return metric_mm if units == "metric" else us_in * _INCH_MM
+        return metric_mm if units == "metric" else us_in * MM_PER_IN
 
     def near(length_mm: float) -> float:
         """Return a size that follows from others, rounded as somebody would. [mm]"""
@@ -66,8 +65,8 @@ def written_length(length_mm: float, units: Units) -> str:
     """
     if units == "metric":
         return f"{length_mm:.3f}".rstrip("0").rstrip(".")
-    parts = Fraction(round(length_mm / _INCH_MM * _FINEST), _FINEST)
-    if abs(float(parts) * _INCH_MM - length_mm) > _CLOSE_MM:
+    parts = Fraction(round(length_mm / MM_PER_IN * _FINEST), _FINEST)
+    if abs(float(parts) * MM_PER_IN - length_mm) > _CLOSE_MM:
         return f"{written_length(length_mm, 'metric')} mm"
     whole, rest = divmod(parts, 1)
     if not rest:

@@ -8,7 +8,7 @@ from typing import Annotated, Self
 from pydantic import ValidationInfo, model_validator
 
 from finplan.problems import shown
-from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read
+from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read_quantity
 from finplan.reading import Form, Reads, Record, fail, whole
 
 MAX_ROWS, MAX_COLUMNS = 20, 10
@@ -64,7 +64,7 @@ def _lengths(counts: tuple[int, ...], example: str) -> Callable[[object, Validat
         lengths_mm = []
         for text in texts:
             try:
-                length_mm = read(text, LENGTH, bare_unit=(info.context or {}).get("lengths"))
+                length_mm = read_quantity(text, LENGTH, bare_unit=(info.context or {}).get("lengths"))
             except QuantityError as error:
                 fail(error.wrong, error.expected)
             if length_mm < 0:

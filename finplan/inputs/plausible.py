@@ -15,8 +15,9 @@ from finplan.inputs.plausible_sizes import Bounds, Sizes
 from finplan.inputs.shapes import Board, Carcase, Circle, Curve, Disc, Door, Drawer, Panel, Part, Rod, SquareLeg
 from finplan.inputs.shapes import Turned as TurnedPart
 from finplan.problems import Finding, Where
+from finplan.quantity import MM_PER_IN
 
-_UNIT_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
+_UNIT_MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_IN, "ft": 304.8}
 _TOO_SMALL = (("mm", "in"), ("mm", "cm"))
 _TOO_LARGE = (("cm", "mm"), ("in", "mm"), ("ft", "in"), ("m", "mm"))
 """What was read, and what may have been meant; the likeliest first."""
@@ -62,7 +63,7 @@ def _way_round(circle: Circle, sizes: Sizes) -> Iterator[Finding]:
     if around_mm is None or not sizes.circumference.ordinary(around_mm):
         return
     around = _length(around_mm)
-    across = f"{circle.diameter_mm / 25.4:.3g} in" if " in" in around else f"{circle.diameter_mm:.0f} mm"
+    across = f"{circle.diameter_mm / MM_PER_IN:.3g} in" if " in" in around else f"{circle.diameter_mm:.0f} mm"
     wrong = f"a circle {around} around is {across} across"
     expected = f"did you mean diameter: {around.split(' (')[0]}?"
     yield Finding(("circumference",), wrong, expected, severity="warning", name="circle-given-around")
@@ -144,7 +145,7 @@ def _is_round(number: float) -> bool:
 
 def _length(size_mm: float) -> str:
     """Return a length in the unit in which it is a round number."""
-    inches = size_mm / 25.4
+    inches = size_mm / MM_PER_IN
     if not _is_round(size_mm) and _is_round(inches):
         return f"{inches:g} in ({size_mm:.0f} mm)"
     return f"{size_mm:.4g} mm" if size_mm < 1e4 else f"{size_mm / 1000:.4g} m"

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from finplan.catalogue import Catalogue, Finish, System
-from finplan.quantity import Range
-
-NONE = Range(0.0, 0.0, 0.0)
+from finplan.quantity import NOTHING, Range
 
 
 def ready_h(record: object, catalogue: Catalogue) -> Range | None:
@@ -37,7 +35,7 @@ def ready_h(record: object, catalogue: Catalogue) -> Range | None:
 
 def _system_ready_h(system: System, catalogue: Catalogue) -> Range | None:
     """Return when the slowest of its coats is ready: a soft one under a quick one counts as well."""
-    at, ready = NONE, NONE
+    at, ready = NOTHING, NOTHING
     known = False
     for step in system.steps:
         job = catalogue.work.get(step.do)

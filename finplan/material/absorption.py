@@ -60,7 +60,7 @@ def absorption(
         along_m2=group.area_m2 - across_m2,
         end_m2=across_m2,
         pores=face,
-        ends=Range(max(face.low, end.low), max(face.typical, end.typical), max(face.high, end.high)),
+        ends=face.greater(end),
         grade=_grade_factor(last_grit, catalogue) if bare and last_grit is not None else _ONE,
     )
 

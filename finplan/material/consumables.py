@@ -14,9 +14,7 @@ from finplan.material.need import CoatNeed
 from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each, total_cost
 from finplan.material.quantile import probability_below, quantile
 from finplan.material.shelf import OnShelf, on_shelf
-from finplan.quantity import Range
-
-_NOTHING = Range(0.0, 0.0, 0.0)
+from finplan.quantity import NOTHING, Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +72,7 @@ def _abrasives(jobs: Sequence[MaterialJob], market: Market) -> Iterator[Consumab
     for job in jobs:
         for use in job.abrasives:
             key = (use.abrasive, use.grit)
-            needs[key] = needs.get(key, _NOTHING).plus(use.needed)
+            needs[key] = needs.get(key, NOTHING).plus(use.needed)
     sizes = market.catalogue.grades["p-grade"].sizes_um
     for (name, grit), needed in sorted(needs.items(), key=lambda item: (item[0][0], -sizes.get(item[0][1], 0.0))):
         record = market.catalogue.abrasives[name]
@@ -107,7 +105,7 @@ def _consumables(jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], market:
     beside: dict[str, Range] = {}
     for work in (work for job in jobs for work in job.extras):
         for name, pieces in work.consumables.items():
-            beside[name] = beside.get(name, _NOTHING).plus(pieces)
+            beside[name] = beside.get(name, NOTHING).plus(pieces)
     for_safety = {name for caution in catalogue.cautions.values() for name in caution.uses}
     for name, record in catalogue.consumables.items():
         used = [coat for coat in coats if _serves(record, coat, catalogue)]
@@ -115,7 +113,7 @@ def _consumables(jobs: Sequence[MaterialJob], coats: Sequence[CoatNeed], market:
             continue
         by_coats = () if name in for_safety else used
         needed = _pieces(record, by_coats, Range.total(coat.hours for coat in by_coats))
-        needed = needed.plus(beside.get(name, _NOTHING))
+        needed = needed.plus(beside.get(name, NOTHING))
         if needed.high > 0:
             items = [item for item in market.shelf if item.consumable == name]
             yield bought_by_piece(name, record.title, None, needed, record.packs, items, market)
@@ -134,11 +132,11 @@ def _pieces(record: Consumable, used: Sequence[CoatNeed], worn_h: Range) -> Rang
     fillings: dict[Filling, float] = {}
     for coat in used:
         fillings[filling_of(coat.step)] = fillings.get(filling_of(coat.step), 0.0) + coat.area_m2
-    by_area = (record.use_per_m2 or _NOTHING).scaled(sum(fillings.values()))
-    counted = by_area.plus((record.use_per_coat or _NOTHING).scaled(len(fillings)))
+    by_area = (record.use_per_m2 or NOTHING).scaled(sum(fillings.values()))
+    counted = by_area.plus((record.use_per_coat or NOTHING).scaled(len(fillings)))
     if record.life_h is not None and worn_h.high > 0:
         worn = Range(
             worn_h.low / record.life_h.high, worn_h.typical / record.life_h.typical, worn_h.high / record.life_h.low
         )
-        counted = Range(max(counted.low, worn.low), max(counted.typical, worn.typical), max(counted.high, worn.high))
+        counted = counted.greater(worn)
     return counted

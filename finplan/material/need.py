@@ -12,10 +12,8 @@ from finplan.material.film import Film, planned_film
 from finplan.material.going_on import GoingOn, going_on
 from finplan.material.learnt import NO_LESSONS, Lessons
 from finplan.material.total import total
-from finplan.quantity import Range
+from finplan.quantity import NOTHING, Range
 from finplan.system import CoatStep, FaceGroup
-
-_NOTHING = Range(0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +89,7 @@ def coat_need(
     share: float = 1.0,
     last_grits: Mapping[FaceGroup, str] | None = None,
     piece: str = "",
-    hours: Range = _NOTHING,
+    hours: Range = NOTHING,
     also: tuple[Cause, ...] = (),
     lessons: Lessons = NO_LESSONS,
 ) -> CoatNeed:

@@ -17,7 +17,7 @@ from finplan.inputs import Known, piece_from
 from finplan.page.in_place import bare
 from finplan.page.workbench import View, Workbench
 from finplan.problems import FindingsError, FinplanError, NotPossibleError, shown
-from finplan.quantity import LENGTH, QuantityError, Units, read
+from finplan.quantity import LENGTH, QuantityError, Units, read_quantity
 from finplan.reading import document_of
 from finplan.showing import inch_fraction, plain
 
@@ -133,7 +133,7 @@ def _sizes(form: StartingForm, said: Mapping[str, str], units: Units) -> tuple[d
             if size.counts:
                 sizes[size.name] = float(text)
             else:
-                sizes[size.name] = read(text, LENGTH, bare_unit="in" if units == "us" else "mm")
+                sizes[size.name] = read_quantity(text, LENGTH, bare_unit="in" if units == "us" else "mm")
         except QuantityError as error:
             wrong[size.name] = str(error)
         except ValueError:

@@ -10,7 +10,7 @@ from finplan.page.labels import field_words, one_of
 from finplan.page.starting import inches, starting_elements, starting_value
 from finplan.page.written import flow_text
 from finplan.problems import Where
-from finplan.quantity import LENGTH, QuantityError, read
+from finplan.quantity import LENGTH, QuantityError, read_quantity
 from finplan.reading import as_written
 
 
@@ -153,5 +153,5 @@ def _length_mm(length: Any, lengths: str | None) -> float:
     """Return a length that may lie behind the zero of its line. [mm]"""
     text = str(as_written(length)).strip()
     size = text.removeprefix("-").strip()
-    length_mm = 0.0 if size in ("0", "0.0") else read(size, LENGTH, bare_unit=lengths)
+    length_mm = 0.0 if size in ("0", "0.0") else read_quantity(size, LENGTH, bare_unit=lengths)
     return -length_mm if text.startswith("-") else length_mm

@@ -13,7 +13,7 @@ from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.field import value_at
 from finplan.page.written import flow_text
 from finplan.problems import Where
-from finplan.quantity import TEMPERATURE, read
+from finplan.quantity import TEMPERATURE, read_quantity
 from finplan.reading import GivenDate
 from finplan.timetable import BoothGiven, MoreHands, NeverColder, WarmerNights, longer_day, warmer_night
 
@@ -105,7 +105,7 @@ def _air(now: ShopNow, at: Where) -> tuple[float, float]:
 
 
 def _celsius(written: Any) -> float:
-    return read(str(written), TEMPERATURE)
+    return read_quantity(str(written), TEMPERATURE)
 
 
 # --- hands ----------------------------------------------------------------------------------------------------------

@@ -10,6 +10,7 @@ from pathlib import Path
 from finplan.catalogue import bundled_catalogue
 from finplan.drawing import piece_drawings
 from finplan.inputs import Known, piece_from
+from finplan.quantity import MM_PER_IN
 from finplan.reading import document_of
 
 _STARTS: dict[str, dict[str, str]] = {
@@ -52,7 +53,7 @@ _TAPERS = {"board": "{to: 60}", "square-leg": "{to: 28}", "rod": "{to: 20}"}
 _LENGTHS = re.compile(r"(?<![\w.-])\d+(?:\.\d+)?(?![\w.%])")
 _NO_LENGTHS = ("shelves", "start-grit", "stop-grit", "coats", "front", "grain", "surface", "smooth")
 _BARE = ("sides", "shelves", "smooth", "faces")
-_MM_PER_IN, _EIGHTHS, _FINE = 25.4, 8, 32
+_EIGHTHS, _FINE = 8, 32
 _SMALL_MM = 12.0
 """Of an inch's parts: what is shorter is told finer."""
 
@@ -102,7 +103,7 @@ def inches(length_mm: float) -> str:
     ('2-3/8', '1/8', '0', '-13/32')
     """
     finest = _EIGHTHS if abs(length_mm) >= _SMALL_MM else _FINE
-    parts = Fraction(round(abs(length_mm) / _MM_PER_IN * finest), finest)
+    parts = Fraction(round(abs(length_mm) / MM_PER_IN * finest), finest)
     whole, rest = divmod(parts, 1)
     return ("-" if length_mm < 0 else "") + (f"{whole}-{rest}" if whole and rest else str(rest or whole))
 

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.sample import approved_id
-from finplan.quantity import Range
+from finplan.quantity import NOTHING
 from finplan.system import WHOLE_PIECE, work_id
 from finplan.timetable import After, Operation, delivery_time
 
@@ -74,14 +74,13 @@ def with_approval(
         if first:
             waited.add((operation.item, operation.number))
         waiting.append(replace(operation, after=(*operation.after, After(of_customer))) if first else operation)
-    nothing = Range(0.0, 0.0, 0.0)
     signing = Operation(
         id=of_customer,
         item=WHOLE_PIECE,
         deed="extra",
         label="approval",
         step=None,
-        hours=nothing,
+        hours=NOTHING,
         work_min=0,
         skill="assembly",
         room_use="assembly",

@@ -10,7 +10,7 @@ from graphlib import TopologicalSorter
 from finplan.climate import Measured
 from finplan.planning.piece import PlannedPiece
 from finplan.problems import FinplanError, did_you_mean
-from finplan.quantity import PERCENTAGE, QuantityError, read
+from finplan.quantity import PERCENTAGE, QuantityError, read_quantity
 from finplan.reading import DATE_FORM, GivenDate
 from finplan.timetable import Progress, ReadyFor
 
@@ -93,7 +93,7 @@ def confidence_of(text: str) -> float:
         It is no percentage, or none from 50 to 99.9 %.
     """
     try:
-        confidence = read(text if "%" in text else f"{text} %", PERCENTAGE) / 100
+        confidence = read_quantity(text if "%" in text else f"{text} %", PERCENTAGE) / 100
     except QuantityError as error:
         raise WishError("sure", str(error)) from None
     if not LEAST_SURE <= confidence <= MOST_SURE:

@@ -62,7 +62,7 @@ class Within:
         """Return what *value* says."""
         bare = (info.context or {}).get("lengths") if self.kind is quantity.LENGTH else None
         try:
-            number = quantity.read(value, self.kind, bare_unit=bare)
+            number = quantity.read_quantity(value, self.kind, bare_unit=bare)
         except QuantityError as error:
             fail(error.wrong, error.expected)
         self.check(number, number, value)
@@ -112,7 +112,7 @@ def length_mm(value: object, bare_unit: str | None) -> float:
         By way of ``fail``: it is none, or not between a thousandth of a millimetre and a hundred metres.
     """
     try:
-        number = quantity.read(value, quantity.LENGTH, bare_unit=bare_unit)
+        number = quantity.read_quantity(value, quantity.LENGTH, bare_unit=bare_unit)
     except QuantityError as error:
         fail(error.wrong, error.expected)
     if number <= 0:
@@ -177,8 +177,8 @@ class SpanWithin:
         if first is None or last is None or not last.group(2):
             fail(f"{shown(value)} is not a span", expected)
         try:
-            low = quantity.read(f"{first.group(1)} {first.group(2) or last.group(2)}", self.kind)
-            high = quantity.read(f"{last.group(1)} {last.group(2)}", self.kind)
+            low = quantity.read_quantity(f"{first.group(1)} {first.group(2) or last.group(2)}", self.kind)
+            high = quantity.read_quantity(f"{last.group(1)} {last.group(2)}", self.kind)
         except QuantityError as error:
             fail(error.wrong, error.expected)
         if low > high:

@@ -10,7 +10,7 @@ from datetime import datetime, time, timedelta
 from finplan.catalogue import amount
 from finplan.planning import date_of, moment_of
 from finplan.problems import NotPossibleError, did_you_mean, shown
-from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityError, read
+from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityError, read_quantity
 
 _MOST = 500
 """Steps of one range."""
@@ -109,7 +109,7 @@ def used_of(used: str | None, can: str | None) -> Used:
 
 def _mass(text: str, whole: str) -> float:
     try:
-        mass_g = read(text, MASS)
+        mass_g = read_quantity(text, MASS)
     except QuantityError as error:
         raise TypedError(f"{shown(whole)}: {error}; expected '812 g -> 731 g'", "can") from None
     if not 0 < mass_g < 1e6:
@@ -131,8 +131,8 @@ def air_of(text: str | None) -> tuple[float | None, float | None]:
     if match is None or not any(match.groups()):
         raise TypedError(f"{shown(text)} is no air; expected '17 degC 55 %'", "air")
     try:
-        air_c = None if match["c"] is None else read(match["c"].replace("−", "-"), TEMPERATURE)
-        humidity = None if match["rh"] is None else read(match["rh"], PERCENTAGE)
+        air_c = None if match["c"] is None else read_quantity(match["c"].replace("−", "-"), TEMPERATURE)
+        humidity = None if match["rh"] is None else read_quantity(match["rh"], PERCENTAGE)
     except QuantityError as error:
         raise TypedError(f"{shown(text)}: {error}; expected '17 degC 55 %'", "air") from None
     if not (air_c is None or -40 <= air_c <= 60) or not (humidity is None or 0 <= humidity <= 100):
@@ -151,7 +151,7 @@ def minutes_of(text: str | None) -> float | None:
     if text is None:
         return None
     try:
-        hours = read(text, DURATION)
+        hours = read_quantity(text, DURATION)
     except QuantityError as error:
         raise TypedError(f"{shown(text)}: {error}; expected 45 min", "took") from None
     if not 0 < hours <= 1000:

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 from finplan.catalogue import Catalogue, Consumable
 from finplan.material import ConsumableNeed, Market, bought_by_piece
-from finplan.quantity import Range
+from finplan.quantity import NOTHING, Range
 from finplan.safety.row_care import RowCare, opening
 from finplan.timetable import TimetableStep, hours_between
 
-_NOTHING = Range(0.0, 0.0, 0.0)
 _ONE = Range(1.0, 1.0, 1.0)
 
 
@@ -71,7 +70,7 @@ def gear(
     return Gear(
         have=tuple(_had(name, rows, cares.values(), catalogue) for name in _asked(cares.values(), catalogue)),
         buy=tuple(
-            _bought(name, used_in, rows, cares, market, beside.get(name, _NOTHING)) for name, used_in in using.items()
+            _bought(name, used_in, rows, cares, market, beside.get(name, NOTHING)) for name, used_in in using.items()
         ),
         rows=using,
     )
@@ -109,7 +108,7 @@ def _bought(
     if record.life_h is record.use_per_coat is None:
         needed = _ONE
     elif record.once_a_day:
-        needed = (record.use_per_coat or _NOTHING).scaled(_days(name, there, cares, market.catalogue))
+        needed = (record.use_per_coat or NOTHING).scaled(_days(name, there, cares, market.catalogue))
     else:
         needed = Range.total([_for_one(record, of_one, begins) for of_one in people.values()])
     items = [item for item in market.shelf if item.consumable == name]
@@ -131,7 +130,7 @@ def _days(name: str, rows: Sequence[TimetableStep], cares: Mapping[str, RowCare]
 def _for_one(record: Consumable, rows: Sequence[TimetableStep], begins: frozenset[str]) -> Range:
     """Return how many pieces one person uses up."""
     afresh = len({row.id for row in rows} & begins)
-    counted = (record.use_per_coat or _NOTHING).scaled(afresh)
+    counted = (record.use_per_coat or NOTHING).scaled(afresh)
     if record.life_h is not None:
         hours = sum(hours_between(row.start, row.end) for row in rows)
         life = record.life_h

@@ -8,13 +8,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue
-from finplan.quantity import Range
+from finplan.quantity import NOTHING, Range
 from finplan.safety.emission import Emission, slowed_hours
 from finplan.safety.solvents import parts_of
 from finplan.system import Treatment
 from finplan.timetable import TimetableStep
-
-_NOTHING = Range(0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +75,8 @@ def liquid_emissions(name: str, stretch: LiquidUse, catalogue: Catalogue) -> Ite
     off stands in that vapour, and adds nothing to it.
     """
     for solvent in _lifted(name, catalogue):
-        for part in parts_of(solvent, _NOTHING, catalogue):
-            yield Emission(stretch.id, stretch.room, stretch.start_h, stretch.end_h, stretch.end_h, 0.0, part, _NOTHING)
+        for part in parts_of(solvent, NOTHING, catalogue):
+            yield Emission(stretch.id, stretch.room, stretch.start_h, stretch.end_h, stretch.end_h, 0.0, part, NOTHING)
     for solvent, rate_m2_l in catalogue.extra_steps[name].liquids.items():
         density_g_l = catalogue.solvents[solvent].density_g_l
         mass_g = Range(

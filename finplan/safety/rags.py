@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from finplan.catalogue import Catalogue
-from finplan.quantity import Range
+from finplan.quantity import NOTHING
 from finplan.safety.duty import ClothsLaidOut, Duty, NoClothLeft
 from finplan.system import Treatment, TreatmentStep
 from finplan.timetable import TimetableStep
@@ -48,12 +48,11 @@ def oily_waste(treatments: Sequence[Treatment], catalogue: Catalogue) -> tuple[O
 
 
 def _cloths(step: TreatmentStep, catalogue: Catalogue) -> tuple[int, float]:
-    nothing = Range(0.0, 0.0, 0.0)
     counted = 0.0
     for record in catalogue.consumables.values():
         if step.method in record.methods and "wiping" in record.used_for:
-            by_area = (record.use_per_m2 or nothing).high * step.area_m2
-            counted += by_area + (record.use_per_coat or nothing).high
+            by_area = (record.use_per_m2 or NOTHING).high * step.area_m2
+            counted += by_area + (record.use_per_coat or NOTHING).high
     cloths = max(1, math.ceil(counted - 1e-9))
     return cloths, cloths * catalogue.waste_cans["oily-cloths"].per_cloth_ml.high
 

@@ -9,13 +9,12 @@ from itertools import groupby
 
 from finplan.catalogue import Catalogue, ExtraStep
 from finplan.inputs import Piece
-from finplan.quantity import Range
+from finplan.quantity import NOTHING, Range
 from finplan.system.ids import whole_piece_id
 from finplan.system.treatment import Treatment, TreatmentStep
 
 WHOLE_PIECE = "whole piece"
 """The item of what is done to all of a piece at once."""
-_NOTHING = Range(0.0, 0.0, 0.0)
 _WHOLE = 1e-9
 
 
@@ -39,8 +38,8 @@ class ExtraWork:
     def hours(self) -> Range:
         """How long it takes: its area at its speed, picking things up, and what is counted. [h]"""
         record = self.record
-        total = (record.handling_h or _NOTHING).scaled(self.pieces)
-        total = total.plus((record.each_h or _NOTHING).scaled(self.count))
+        total = (record.handling_h or NOTHING).scaled(self.pieces)
+        total = total.plus((record.each_h or NOTHING).scaled(self.count))
         return total if record.speed_m2_h is None else total.plus(Range.time_for(self.area_m2, record.speed_m2_h))
 
     @property
@@ -49,7 +48,7 @@ class ExtraWork:
         needs: dict[str, Range] = {}
         for named, scale in ((self.record.uses, self.area_m2), (self.record.uses_each, float(self.count))):
             for name, used in named.items():
-                needs[name] = needs.get(name, _NOTHING).plus(used.scaled(scale))
+                needs[name] = needs.get(name, NOTHING).plus(used.scaled(scale))
         return needs
 
 

@@ -19,14 +19,14 @@ ALLOWED: dict[str, frozenset[str]] = {
             # A value of plain data, whatever it is.
             *("data/row.py", "lookup/record_data.py", "lookup/record_lines.py", "page/meant.py", "sheet/care_text.py"),
             # The number one, and that there is one only, after which the words go.
-            *("quantity.py", "inputs/logger.py", "bench/film.py", "bench/ticked.py"),
+            *("quantity/scales.py", "inputs/logger.py", "bench/film.py", "bench/ticked.py"),
         }
     ),
     "found": frozenset(
         {
             # What was looked up, a program or a pattern.
             *("cli/catalogue.py", "cli/demo.py", "cli/fields.py"),
-            *("page/starting.py", "quantity.py", "sanding/group.py"),
+            *("page/starting.py", "quantity/text.py", "sanding/group.py"),
             # The causes of a fault that were found.
             "page/fault_pages.py",
             # What the planner has found: a ``Found``.

@@ -17,7 +17,7 @@ from finplan.geometry import read_path
 from finplan.inputs import Known, piece_from
 from finplan.inputs.labels import Labels
 from finplan.problems import RefusedError, did_you_mean, hints_anew
-from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read, read_range
+from finplan.quantity import DURATION, LENGTH, QuantityError, known_length_unit, read_quantity, read_range
 from finplan.reading import GivenDate, UnreadableError, parse_document, read_bytes, validate
 from tests.conftest import EXAMPLE, Cli
 from tests.inputs.shops import load_shop
@@ -179,7 +179,7 @@ def _quietly(reader: Callable[[], object]) -> None:
 
 
 READERS: dict[str, Callable[[str], object]] = {
-    "length": lambda text: read(f"1{text}mm", LENGTH),
+    "length": lambda text: read_quantity(f"1{text}mm", LENGTH),
     "range": lambda text: read_range(f"1{text}/{text}2/3{text}h", DURATION),
     "unit": known_length_unit,
     "span": lambda text: part(**BOARD, faces={"front": {"less": text}}),

@@ -12,7 +12,7 @@ import pytest
 from finplan.catalogue import bundled_catalogue
 from finplan.material import cut_of, solution, thinned_strength
 from finplan.material.solution import G_L_PER_CUT
-from finplan.quantity import CONCENTRATION, read
+from finplan.quantity import CONCENTRATION, read_quantity
 
 FLAKES_G_L = 1150.0  # ten per cent more volume for each pound, as a chart says
 GALLON_L, OUNCE_G = 3.785411784, 28.349523125
@@ -21,7 +21,7 @@ GALLON_L, OUNCE_G = 3.785411784, 28.349523125
 @pytest.mark.parametrize(("cut", "g_l"), [(1.0, 119.8), (2.0, 239.7)])
 def test_grams_to_a_litre_of_alcohol(cut: float, g_l: float) -> None:
     # Derived from NIST Handbook 44: 453.592 37 g / 3.785 411 784 L.
-    assert read(f"{cut} lb/gal", CONCENTRATION) == pytest.approx(g_l, abs=0.05)
+    assert read_quantity(f"{cut} lb/gal", CONCENTRATION) == pytest.approx(g_l, abs=0.05)
     assert cut_of(g_l) == pytest.approx(cut, rel=1e-3)
 
 

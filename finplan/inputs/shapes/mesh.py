@@ -36,7 +36,7 @@ def _file(value: object) -> str:
 def _unit(value: object) -> float:
     if not isinstance(value, str) or not quantity.known_length_unit(value):
         fail(f"'{str(value)[:40]}' is not a unit of length", "expected mm, cm, m, in or ft")
-    return quantity.read(1, quantity.LENGTH, bare_unit=value)
+    return quantity.read_quantity(1, quantity.LENGTH, bare_unit=value)
 
 
 def _grain(value: object) -> Vector:

@@ -25,7 +25,7 @@ from finplan.geometry import LineTo, PathError, Segment, Subpath, batten, read_p
 from finplan.inputs.shapes.pair import coordinate_mm, pair_mm
 from finplan.inputs.shapes.panel import Panel
 from finplan.problems import Finding, did_you_mean, shown
-from finplan.quantity import LENGTH, QuantityError, read
+from finplan.quantity import LENGTH, QuantityError, read_quantity
 from finplan.reading import (
     MAX_LENGTH_MM,
     MIN_LENGTH_MM,
@@ -71,7 +71,7 @@ def _path(value: object) -> tuple[Subpath, ...]:
 def _path_unit(value: object) -> float:
     text = str(value).strip()
     try:
-        length_mm = read(text if any(map(str.isdigit, text)) else f"1 {text}", LENGTH)
+        length_mm = read_quantity(text if any(map(str.isdigit, text)) else f"1 {text}", LENGTH)
     except QuantityError:
         fail(f"'{text[:40]}' is not a unit of length", "expected mm, cm, in, or a length such as 0.5 mm")
     if not MIN_LENGTH_MM <= length_mm <= MAX_LENGTH_MM:

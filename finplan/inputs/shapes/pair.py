@@ -36,7 +36,7 @@ def pair_mm(value: object, bare_unit: str | None, path: Where, meant: str = "[x,
 def coordinate_mm(value: object, bare_unit: str | None, path: Where) -> float:
     """Return a length of either sign; raises as ``pair_mm``. [mm]"""
     try:
-        number = quantity.read(value, quantity.LENGTH, bare_unit=bare_unit)
+        number = quantity.read_quantity(value, quantity.LENGTH, bare_unit=bare_unit)
     except QuantityError as error:
         fail(error.wrong, error.expected, path)
     if abs(number) > MAX_LENGTH_MM:

@@ -134,7 +134,7 @@ def _veneer(value: object, info: ValidationInfo) -> float:
     if value == 0 and not isinstance(value, bool):
         return 0.0
     try:
-        thickness_mm = quantity.read(value, quantity.LENGTH, bare_unit=bare)
+        thickness_mm = quantity.read_quantity(value, quantity.LENGTH, bare_unit=bare)
     except QuantityError as error:
         fail(error.wrong, error.expected)
     if not 0 <= thickness_mm <= MAX_VENEER_MM:
