@@ -18,6 +18,7 @@ from finplan.telling import (
     after_coat_words,
     after_coats,
     again_line,
+    carried_lines,
     cold_words,
     duty_words,
     extra_row_lines,
@@ -93,6 +94,7 @@ class CalendarText:
         elif row.deed in PUTS_ON:
             yield from self._amount(row)
             yield from wet_edge_lines(step.id, row.side, self._plan)
+            yield from carried_lines(step, self._plan)
             words = after_coat_words([self._after[stretch.id] for stretch in go])
             if words:
                 yield words

@@ -93,6 +93,7 @@ from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
     again_line,
     before_coat_lines,
+    carried_lines,
     common_lines,
     grit_lines,
     key_of,
@@ -167,6 +168,7 @@ __all__ = [
     "buffer_words",
     "cannot_words",
     "card_contact",
+    "carried_lines",
     "cartridge_words",
     "cause_words",
     "caution_source",

@@ -20,7 +20,7 @@ from finplan.telling.runs import Run
 from finplan.telling.sanding_words import sequence_words
 from finplan.telling.sides import heavy_lines, side_lines
 from finplan.telling.wet_edge_words import wet_edge_lines
-from finplan.timetable import hours_between, settling_h
+from finplan.timetable import hours_between, room_of, settling_h
 
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
@@ -66,7 +66,16 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
             lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
     if step.recipe.note:
         lines.append(f"{step.recipe.note}.")
-    return tuple(lines)
+    return (*lines, *carried_lines(step, plan))
+
+
+def carried_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+    """Return into which room what was coated is brought to dry; nothing where it stays."""
+    if step.finish is None:
+        return ()
+    dries_in = room_of(plan.shop, "drying")
+    stays = room_of(plan.shop, plan.catalogue.methods[step.method or ""].use) == dries_in
+    return () if stays else (f"What is coated goes into {dries_in} to dry.",)
 
 
 def way_words(step: TreatmentStep, plan: Plan) -> str:

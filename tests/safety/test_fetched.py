@@ -6,13 +6,15 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+from finplan.calendar import plan_calendar
 from finplan.moments import show_moment
-from finplan.planning import Plan, Wishes, with_stages
+from finplan.planning import Plan, Wishes, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.telling import row_care_words
 from finplan.timetable import TimetableStep
-from tests.plans import plan_of
-from tests.safety.pieces import ROOMY, plan_with, source_with
+from tests.planned_once import made_at_once
+from tests.plans import make_plan, plan_of
+from tests.safety.pieces import NOW, ROOMY, plan_with, source_with
 
 MORE = "after: [wrap]\n"
 
@@ -117,3 +119,20 @@ def test_who_works_where_isocyanate_was_put_on_waits_or_is_protected(tmp_path: P
     )
     said = " ".join(row_care_words(changed.precautions.rows[abraded.id], changed).mind)
     assert f"Isocyanate was put on here: until {show_moment(report.fit_to_enter)} nobody is here without" in said
+
+
+def test_what_dries_in_another_room_is_said_to_be_brought_there(tmp_path: Path) -> None:
+    """Its vapour was told of that room, and nobody was told to bring it there."""
+    words = "What is coated goes into attic to dry."
+    attic = "rooms:\n  attic: {for: [drying], volume: 60 m3, air-changes: 2}\n"
+    for rooms, said in ((attic, True), ("rooms:\n", False)):
+        _ = source_with(tmp_path, "shellac", timber="beech")
+        shop = tmp_path / "shop.yaml"
+        shop.write_text(shop.read_text(encoding="utf-8").replace("rooms:\n", rooms), encoding="utf-8")
+        with made_at_once():
+            plan = make_plan([read_source(tmp_path / "piece.yaml", shop)], now=NOW, wishes=Wishes(answers=False))
+        coats = [row for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended"]
+        assert coats
+        assert (words in " ".join(sheet_html(plan).split())) is said
+        told = plan_calendar(plan, plan.now).decode().replace("\r\n ", "").count(words)
+        assert told == (len(coats) if said else 0)
