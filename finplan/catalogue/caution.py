@@ -49,6 +49,7 @@ Trigger = Literal[
     "old-film-below",
     "spraying",
     "spraying-flammable",
+    "residue-of-another",
     "oxidising-cure",
     "reactive-cure",
     "tannin-and-water",

@@ -10,16 +10,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from finplan.catalogue import Catalogue, Trigger
+from finplan.catalogue import Catalogue, Finish, Trigger
 from finplan.safety.dangers import Background, Danger, dangers_of
 from finplan.safety.report import SessionReport
 from finplan.safety.session import AirVerdict
-from finplan.system import Treatment, TreatmentStep
+from finplan.safety.solvents import thinner_of
+from finplan.system import CoatStep, Treatment, TreatmentStep
 from finplan.timetable import Deed, TimetableStep
 
 _MAY_BURN: tuple[AirVerdict, ...] = ("fire danger", "above the planning target")
 _OF_ITEM: tuple[Deed, ...] = ("joints", "test", "wipe-down")
 """Deeds that belong to no step, and so to the bare wood of their item."""
+
+
+_THINS_LACQUER = "lacquer-thinner"
+"""What thins lacquers and their sealers, which hold nitrocellulose: a name in the catalogue's solvents."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +92,7 @@ def circumstances(
                 if there or not danger.deeds or not (planned or danger.deeds == ("abrade-again",)):
                     brought.setdefault((danger.trigger, danger.cause), []).extend(there)
     made = [_circumstance(trigger, cause, there) for (trigger, cause), there in brought.items()]
-    return (*made, *_of_air(sessions, attended))
+    return (*made, *_of_residue(treatments, attended, catalogue), *_of_air(sessions, attended))
 
 
 def _rows_of(
@@ -117,6 +122,42 @@ def _circumstance(
         end=max((row.end for row in there), key=datetime.timestamp, default=None),
         mask=mask,
     )
+
+
+def _of_residue(
+    treatments: Sequence[Treatment], attended: Sequence[TimetableStep], catalogue: Catalogue
+) -> Iterator[Circumstance]:
+    """Give where lacquer is sprayed on residues of what oxidises, or the other way, whose residues heat together.
+
+    What is done already has no row any more, and lies in the booth all the same.
+    """
+    sprayed = {
+        step.id: finish
+        for treatment in treatments
+        for step in treatment.steps
+        if isinstance(step, CoatStep) and catalogue.methods[step.method].sprayed
+        for finish in (catalogue.finishes[step.finish],)
+        if _heats_with(finish) is not None
+    }
+    to_come = {row.of_step for row in attended}
+    before = [finish for name, finish in sprayed.items() if name not in to_come]
+    lies_there: dict[str, Finish] = {}
+    for row in sorted(attended, key=lambda row: row.start.timestamp()):
+        finish = sprayed.get(row.of_step or "")
+        if finish is None or row.deed not in ("coat", "fill"):
+            continue
+        done = [other for other in before if _heats_with(other) != _heats_with(finish)]
+        last = lies_there.get(row.room, done[-1] if done else finish)
+        if _heats_with(last) != _heats_with(finish):
+            yield _circumstance("residue-of-another", last.title, [row])
+        lies_there[row.room] = finish
+
+
+def _heats_with(finish: Finish) -> str | None:
+    """Return of which of the two kinds a residue is that heat where they lie together; None of neither."""
+    if finish.hazards.self_heating:
+        return "oil"
+    return "lacquer" if thinner_of(finish) == _THINS_LACQUER else None
 
 
 def _of_air(sessions: Sequence[SessionReport], attended: Sequence[TimetableStep]) -> Iterator[Circumstance]:

@@ -56,6 +56,7 @@ def test_what_kills_ranks_first() -> None:
     burns = {"self-heating", "fresh-oil-dust", "flammable", "burning-waste", "spraying-flammable"}
     assert worst == {
         *burns,
+        "residue-of-another",
         "isocyanate",
         "old-paint",
         "old-paint-untested",
