@@ -31,6 +31,8 @@ Trigger = Literal[
     "isocyanate",
     "sensitiser",
     "acid",
+    "acid-to-mix",
+    "acid-within",
     "lime",
     "powder",
     "sanding",

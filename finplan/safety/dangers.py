@@ -146,6 +146,8 @@ def _coat(treatment: Treatment, step: CoatStep, catalogue: Catalogue) -> Iterato
         ("isocyanate", hazards.isocyanate, _WET),
         ("sensitiser", hazards.sensitiser, _WET),
         ("acid", hazards.acid, _WET),
+        ("acid-to-mix", hazards.acid and finish.mix is not None, _WET),
+        ("acid-within", hazards.acid and finish.mix is None, _WET),
         ("lime", hazards.lime, _WET),
         ("powder", hazards.powder and finish.bought_dry, _PUTTING_ON),
         # Of isocyanate its own caution speaks: no cartridge mask is named beside it. A gun's rinse is mist as well.
