@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import shutil
@@ -70,6 +71,29 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 10, 5)  # more of it at a time, but none kept until it fills the machine
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_unconfigure() -> None:
+    """Look for garbage once more, which tells of what was not ended well, and no further among what goes anyway.
+
+    Five times is what would be looked; and freeing one by one all that the tests have kept takes seconds too.
+    """
+    gc.collect()
+    gc.freeze()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Let processes of tests that have told how the tests ended end at once themselves."""
+    if hasattr(config, "workerinput"):
+        atexit.register(_end_at_once)
+
+
+def _end_at_once() -> None:
+    """Leave what was kept to the system, as the last thing that a process does."""
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(0)
 
 
 # The example of the piece format: an invented reading table.
