@@ -13,6 +13,7 @@ from finplan.system import Treatment
 from finplan.telling import (
     because_words,
     card_contact,
+    system_about,
     system_title,
     treatment_name,
 )
@@ -91,10 +92,10 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
             CareRow(
                 items=capital(some([treatment_name(treated, plan) for treated in treatments], letters=_LETTERS)),
                 title=system_title(treatments, plan.catalogue),
-                about=plan.catalogue.systems[system].about or "",
+                about=system_about(treatments, plan.catalogue),
                 text=text,
             )
-            for (system, treatments), text in zip(systems.items(), own, strict=True)
+            for treatments, text in zip(systems.values(), own, strict=True)
         ),
         cloths=tuple(_cloths(plan, systems)),
         minds=tuple(_minds(piece, plan, days)),

@@ -13,7 +13,15 @@ from finplan.reading import Currency, Money
 from finplan.sheet.care import CareCard, Mind, care_cards
 from finplan.sheet.room import PageSize
 from finplan.showing import capital, plain
-from finplan.telling import offer_words, sample_words, show_money, system_title, treatment_name, whole_words
+from finplan.telling import (
+    offer_words,
+    sample_words,
+    show_money,
+    system_about,
+    system_title,
+    treatment_name,
+    whole_words,
+)
 from finplan.typesetting import filled
 
 
@@ -113,16 +121,17 @@ def _price(net: Decimal, vat_pct: float | None, currency: Currency | None) -> tu
 def _piece(piece: PlannedPiece, card: CareCard, plan: Plan) -> OfferedPiece:
     by_words: dict[tuple[str, str, str], list[str]] = {}
     for treatment in piece.treatments:
-        told = (treatment.system, system_title([treatment], plan.catalogue), offer_words(treatment, plan))
+        of_system = [treatment], plan.catalogue
+        told = (system_title(*of_system), system_about(*of_system), offer_words(treatment, plan))
         by_words.setdefault(told, []).append(treatment_name(treatment, plan))
     rows = [
         OfferRow(
             items=capital(listed(items)) if len(by_words) > 1 else "",
             title=title,
-            about=plan.catalogue.systems[system].about or "",
+            about=about,
             done=done,
         )
-        for (system, title, done), items in by_words.items()
+        for (title, about, done), items in by_words.items()
     ]
     return OfferedPiece(
         name=piece.source.piece.name,

@@ -107,7 +107,7 @@ from finplan.telling.step_words import (
 )
 from finplan.telling.sureness import cause_words, surer_together, surer_words, weighed_words
 from finplan.telling.tables import ToldTable
-from finplan.telling.treatments import done_words, risk_words, stops_words, system_title, treatment_words
+from finplan.telling.treatments import done_words, risk_words, stops_words, system_about, system_title, treatment_words
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
@@ -296,6 +296,7 @@ __all__ = [
     "stretch_words",
     "surer_together",
     "surer_words",
+    "system_about",
     "system_risks",
     "system_title",
     "tick_note_words",

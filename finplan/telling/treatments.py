@@ -81,13 +81,41 @@ def system_title(treatments: Sequence[Treatment], catalogue: Catalogue) -> str:
         for treatment in treatments
         for group in treatment.groups
     ]
-    kept = any(all(step.do != "sand" for step in treatment.steps) for treatment in treatments)
+    kept = _goes_on_kept(treatments)
     most, least = max(numbers, default=own), min(filter(None, numbers), default=own)
     title = system.title
-    if (least, most) != (own, own):
+    if kept and _is_part_alone(treatments, catalogue):
+        finish = catalogue.finishes[treatments[0].put_on[-1].finish]
+        title = f"{finish.title.partition(',')[0]}, {coats_words(most, least)}"
+    elif (least, most) != (own, own):
         counted = coats_words(most, least)
         title = _COUNTED.sub(f", {counted}", title) if _COUNTED.search(title) else f"{title}, {counted}"
     return f"{title}, over the old coating" if kept else title
+
+
+def system_about(treatments: Sequence[Treatment], catalogue: Catalogue) -> str:
+    """Return what a system is, for the customer; nothing where only part of it goes on, over an old coating.
+
+    Parameters
+    ----------
+    treatments
+        Of one system
+    catalogue
+        Where that is
+    """
+    part = _goes_on_kept(treatments) and _is_part_alone(treatments, catalogue)
+    return "" if part else catalogue.systems[treatments[0].system].about or ""
+
+
+def _goes_on_kept(treatments: Iterable[Treatment]) -> bool:
+    return any(all(step.do != "sand" for step in treatment.steps) for treatment in treatments)
+
+
+def _is_part_alone(treatments: Iterable[Treatment], catalogue: Catalogue) -> bool:
+    """Return whether not all finishes of a system go on: of shellac that is waxed the wax, of enamel no primer."""
+    treatments = list(treatments)
+    there = {coat.finish for treatment in treatments for coat in treatment.put_on}
+    return any(step.do == "coat" and step.finish not in there for step in catalogue.systems[treatments[0].system].steps)
 
 
 def _without_abrading(treatment: Treatment) -> Iterable[TreatmentStep]:

@@ -299,6 +299,14 @@ parts:
 """
 
 
+KEPT = (
+    SIDEBOARD.replace("built: 1928, strip: chemical", "built: 1996, keep: true")
+    .replace("steam-dents", "putty-holes")
+    .replace("sample: approve by 2027-04-02\n", "")
+)
+"""The same of which the old coating stays: no dents are steamed out under it."""
+
+
 @pytest.fixture(scope="module")
 def charged() -> Plan:
     return planned(SHOP, SIDEBOARD)
@@ -357,12 +365,25 @@ def test_stripping_tests_repairs_and_wrapping_are_lines_of_their_own(charged: Pl
 
 
 def test_an_old_coating_that_stays_is_told_with_the_coats_that_are_put_on() -> None:
-    piece = SIDEBOARD.replace("strip: chemical", "keep: true").replace("system: shellac", "system: oil-varnish")
-    plan = planned(SHOP, piece.replace("built: 1928", "built: 1996").replace("sample: approve by 2027-04-02\n", ""))
+    plan = planned(SHOP, KEPT.replace("system: shellac", "system: oil-varnish"))
     told = words_of(offer_html(plan, Money(Decimal(900))))
     assert "Oil-based varnish, one coat, over the old coating" in told
     assert "which stays, cleaned of wax and grease" in told
     assert "three coats" not in told
+
+
+def test_a_coating_that_stays_is_told_with_what_goes_on_it_and_not_with_what_its_system_begins_with() -> None:
+    """Of shellac that is waxed only the wax goes on once more: it was offered as one coat of shellac."""
+    for system, title, not_told in (
+        ("shellac", "Paste wax, one coat, over the old coating", "laid on in many thin coats"),
+        ("alkyd-enamel", "Alkyd enamel, one coat, over the old coating", "primer"),
+    ):
+        plan = planned(SHOP, KEPT.replace("system: shellac", f"system: {system}"))
+        told = words_of(offer_html(plan, Money(Decimal(900))))
+        assert title in told
+        assert not_told not in told
+        cards = [row for card in care_cards(plan) for row in card.rows]
+        assert [(row.title, row.about) for row in cards] == [(title, "")] * len(cards)
 
 
 def test_fewer_coats_on_all_faces_are_those_that_are_told() -> None:
