@@ -33,13 +33,23 @@ def timetable_data(timetable: Timetable) -> TimetableRow:
         gap=timetable.gap_h,
         buffer_measure="working time" if timetable.buffer.working else "clock time",
         pieces=tuple(row_of(PieceTimesRow, piece, in_time_probability=piece.in_time) for piece in timetable.pieces),
-        steps=tuple(row_of(StretchRow, step, stands_still_below_c=step.still_below_c) for step in timetable.steps),
+        steps=tuple(_stretch(step) for step in timetable.steps),
         cured=dict(timetable.cured),
         notes=notes_told(timetable),
         clashes=tuple(_clash(clash, timetable.working_day_h) for clash in timetable.clashes),
         would_be_in_time=tuple(_would_fit(change, timetable.working_day_h) for change in timetable.would_be_in_time),
         would_be_sure=tuple(_would_fit(change, timetable.working_day_h) for change in timetable.would_be_sure),
     )
+
+
+def _stretch(step: TimetableStep) -> StretchRow:
+    opens, closes = _next_coat(step)
+    return row_of(StretchRow, step, next_from=opens, next_until=closes, stands_still_below_c=step.still_below_c)
+
+
+def _next_coat(step: TimetableStep) -> tuple[datetime | None, datetime | None]:
+    """Return from when and until when the next coat goes on; of a coat on which none comes neither."""
+    return (None, None) if step.abraded_first is None else (step.next_from, step.next_until)
 
 
 def _clash(clash: Clash, working_day_h: float) -> ClashRow:
@@ -65,7 +75,7 @@ def _row(step: TimetableStep) -> list[object]:
     minutes = round((step.end.timestamp() - step.start.timestamp()) / 60)
     return [
         *(step.piece, step.item, step.step, step.kind, step.deed, _time(step.start), _time(step.end), minutes),
-        *(step.person, step.room, _time(step.next_from), _time(step.next_until)),
+        *(step.person, step.room, *map(_time, _next_coat(step))),
         *(_time(step.handle_from), _time(step.alone_until)),
         *(_yes(step.critical), step.id, step.number, _yes(step.abraded_first)),
     ]

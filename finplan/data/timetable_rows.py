@@ -56,9 +56,9 @@ class StretchRow:
     room: str
     """Where."""
     next_from: datetime | None
-    """Of a coat: from when the next may go on."""
+    """Of a coat: from when the next may go on; null where no other comes."""
     next_until: datetime | None
-    """Until when it may without being abraded first; null where there is no upper end."""
+    """Until when it may without being abraded first; null where there is no upper end, or no other comes."""
     abraded_first: bool | None
     """Of a coat: whether it is planned to be abraded before the next one, as a step of its own or since that comes too
     late otherwise; then `next_until` does not bind, and may lie before `next_from`. Null where no other goes on it."""

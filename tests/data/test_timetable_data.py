@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
 
-from finplan.data import plain, timetable_data
+from finplan.data import plain, steps_csv, timetable_data
 from finplan.inputs import Shift
 from finplan.timetable import (
     Buffer,
@@ -40,6 +42,7 @@ COAT = TimetableStep(
     person="Ines",
     room="finishing",
     next_from=START + 13 * HOUR,
+    abraded_first=False,
     critical=True,
 )
 CLEAN_UP = TimetableStep(
@@ -89,6 +92,15 @@ def test_what_a_reader_of_timetables_looks_for() -> None:
     }
     assert (coat["start"], coat["end"]) == ("2027-03-02T08:00+00:00", "2027-03-02T09:00+00:00")
     assert (coat["next_from"], coat["next_until"]) == ("2027-03-02T21:00+00:00", None)
+
+
+def test_a_coat_on_which_none_comes_has_no_window_for_another() -> None:
+    """Its window had closed before it opened where the last coat dried slowly, and nothing was to go on in it."""
+    last = replace(COAT, abraded_first=None, next_until=START + 12 * HOUR)
+    told = plain(timetable_data(replace(TABLE, steps=(last,))))["steps"][0]
+    assert (told["next_from"], told["next_until"], told["abraded_first"]) == (None, None, None)
+    row = next(csv.DictReader(io.StringIO(steps_csv(replace(TABLE, steps=(last,))))))
+    assert (row["next_from"], row["next_until"]) == ("", "")
 
 
 def test_what_is_done_and_what_is_critical() -> None:
