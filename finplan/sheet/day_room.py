@@ -16,7 +16,7 @@ from finplan.sheet.step_row import ItemLine, StepRow
 
 DaysSet = Literal["", "close"]
 """The classes of the days, the widest setting first."""
-_CARE = Letters(8.5, 1.17)
+_CARE = Letters(8.5, 1.12)
 _SLIP_MM = 8.6
 _LONG, _LITTLE = 0.5, 0.25
 """Of a page: only a day that is longer goes on over it, and only where more of one would stay empty."""
@@ -246,5 +246,5 @@ def care_mm(card: CareCard, paper: PageSize) -> float:
 
 def _care_text(text: CareText, width: float) -> float:
     times, mend = (" ".join(f"{line.of}: {line.words}" for line in lines) for lines in (text.times, text.mend))
-    told = (f"From when. {times}", f"Mending it. {mend}" if mend else "", f"Keeping it: {' '.join(text.care)}")
-    return _CARE.heights(told, width, 0.5)
+    told = (("From when.", times), ("Mending it.", mend), ("Keeping it:", " ".join(text.care)))
+    return _CARE.heights((f"{title} {words}" for title, words in told if words), width, 0.5)

@@ -9,7 +9,7 @@ import html
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -276,3 +276,19 @@ def squeezed(text: str) -> str:
 
 def is_section(box: Any) -> bool:
     return bool(box.element_tag == "section")
+
+
+def test_the_card_of_two_finishes_stands_below_the_last_day_and_safety_has_its_page(tmp_path: Path) -> None:
+    """Of the demo's shelf on US paper: a card that just did not fit took the page of the safety, which went on."""
+    write_demo(tmp_path, date(2026, 11, 30))
+    source = read_source(tmp_path / "book-shelf.yaml", tmp_path / "shop.yaml", paper="letter")
+    plan = make_plan([source], now=datetime(2026, 11, 30, 9, 50, tzinfo=NOW.tzinfo))
+    sheet = sheet_of(plan)
+    pages = laid_out(render(sheet))
+    on = {name: [page for page in pages if name in page.sections] for name in ("days", "care", "safety")}
+    assert on["care"] == on["days"][-1:]
+    assert len(on["safety"]) == 1
+    assert len(pages) == 6
+    of_card = [box for box in boxes(on["care"][0].box) if is_section(box) and box.element.get("class") == "care"]
+    high_mm = of_card[0].border_height() * 25.4 / 96
+    assert care_mm(sheet.care[0], sheet.page_size) == pytest.approx(high_mm, rel=0.05)
