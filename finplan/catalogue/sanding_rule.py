@@ -2,6 +2,7 @@
 
 from pydantic import Field
 
+from finplan.catalogue.finish import Family
 from finplan.catalogue.record import Grit, Sourced
 from finplan.reading import AreaM2, CountRange, DurationHRange, LengthMm, Percentage, Record
 
@@ -60,6 +61,8 @@ class SandingRules(Sourced):
     """How many pieces of each grade that it keeps a shop is taken to have, where its shelf does not count them."""
     masking_h: DurationHRange
     """Covering one face that is to be glued, per part."""
+    not_masked_for: tuple[Family, ...]
+    """Under finishes of these families no face is covered: the cloth stays off it."""
     loose_kg_m3: CountRange
     """How much a cubic metre of heaped dust weighs, in kg."""
     airborne_pct: Percentage

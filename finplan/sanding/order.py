@@ -122,7 +122,9 @@ def _of_item(
     yield from step("sand-shown", "sand the faces that are looked at", shown, _OUTSIDE if before else _SHOW)
     if before:
         yield _joints(stem, item, sanded, joints_of(parts, surface), catalogue)
-    if loose:
+    unmasked = catalogue.sanding_rules["usual"].not_masked_for
+    families = {catalogue.finishes[coat.finish].family for treatment in treatments for coat in treatment.put_on}
+    if loose and not families <= set(unmasked):
         yield from _mask(stem, item, parts[0], surface, catalogue)
 
 

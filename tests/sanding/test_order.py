@@ -101,3 +101,12 @@ def test_masking_takes_a_minute_a_face(tmp_path: Path) -> None:
     (mask,) = [step for step in plan.order if step.do == "mask"]
     assert mask.faces == ("top: underside", "top: edge")
     assert mask.hours.typical * 60 == pytest.approx(3 * 2 * 1.0)
+
+
+def test_nothing_is_masked_for_soap(tmp_path: Path) -> None:
+    """Of thirty-six floor boards two hours and a half of masking were planned for it."""
+    for system, masked in (("soap", 0), ("hardwax-oil", 1), ("casein-paint", 1)):
+        text = board("faces: {underside: {exposure: covered}}").replace("oil-varnish-blend", system)
+        assert f"system: {system}" in text
+        order = planned(tmp_path, text).order
+        assert sum(step.do == "mask" for step in order) == masked, system
