@@ -85,7 +85,8 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
         findings.append((kind, _at_basis(finding, documents[kind].data, finding.path[:1])))
     together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
     unsaid = unsaid_fire(own.get("finishes", {}), together["solvents"], catalogue.flammability["common"])
-    findings += [("finishes", finding) for finding in unsaid]
+    told = {finding.path for kind, finding in findings if kind == "finishes"}
+    findings += [("finishes", finding) for finding in unsaid if finding.path not in told]
     findings = list(dict.fromkeys(findings))
     return catalogue_from(together, catalogue.files), [documents[kind].problem(finding) for kind, finding in findings]
 

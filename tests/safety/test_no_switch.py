@@ -57,6 +57,7 @@ def test_an_override_that_weakens_is_refused(overrides: str, wrong: str, tmp_pat
         ("finishes", "tinted-oil-2k", "hazards: {isocyanate: false}", ["hazards.isocyanate"]),
         ("finishes", "oil-varnish", "drying: solvent", ["drying"]),
         ("timbers", "mdf", "sheet: {resin: false}", ["sheet.resin"]),
+        ("finishes", "oil-varnish", "hazards: {flammable: false}", ["hazards.flammable"]),
         ("solvents", "turpentine", "sensitiser: false", ["sensitiser"]),
         ("extra-steps", "strip-scrape", "dangers: [sanding]", ["dangers"]),
         ("extra-steps", "strip-scrape", "disturbs-film: false", ["disturbs-film"]),
