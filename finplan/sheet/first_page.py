@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from finplan.listing import counted, listed, number_of, some
 from finplan.moments import show_day, show_moment, show_year_day
 from finplan.planning import Plan
-from finplan.safety import RowCare
+from finplan.safety import RowCare, SessionReport
 from finplan.sheet.days import anchor_of
 from finplan.sheet.picture import Picture, picture
 from finplan.showing import capital
@@ -34,6 +34,7 @@ from finplan.telling import (
     not_to_plan,
     notes_told,
     of_twenty,
+    only_dries_there,
     ordering_told,
     ready_at,
     risk_words,
@@ -282,11 +283,10 @@ def _air(plan: Plan) -> tuple[str, ...]:
     for report in plan.safety.sessions:
         for row in (rows[name] for name in report.steps if name in rows):
             care, day = plan.precautions.rows.get(row.id), show_day(row.start.date())
-            if care is None or not care.sessions:
-                continue
-            told = row_air_words(care, plan.units)
-            session, on = report.session, report.session.fan_on
-            share = 0.0 if on is None or on.high.breathing is None else on.high.breathing
+            session = report.session
+            if care is None or only_dries_there(report, row.id):
+                continue  # of the room in which it dries its words tell as well
+            told, share = row_air_words(care, plan.units), max(map(_share, care.sessions))
             if care.air_enough:
                 enough[row.room] = max(enough.get(row.room, (-1.0, "")), (share, f"At the worst, {day}: {told[0]}"))
                 continue
@@ -307,6 +307,12 @@ def _air(plan: Plan) -> tuple[str, ...]:
     for room, (_, words) in enough.items():
         by_room.setdefault(room, []).append(words)
     return tuple(f"{room}: {' '.join(lines)}" for room, lines in by_room.items())
+
+
+def _share(report: SessionReport) -> float:
+    """Return how much of the limit is in the air of a session at the most; 0 where that is not known."""
+    on = report.session.fan_on
+    return 0.0 if on is None or on.high.breathing is None else on.high.breathing
 
 
 def _systems(plan: Plan) -> tuple[SystemLine, ...]:

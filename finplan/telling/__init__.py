@@ -69,7 +69,7 @@ from finplan.telling.remedies import progress_words, remedy_words
 from finplan.telling.repair_words import cost_words, repair_head
 from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
-from finplan.telling.row_air import air_words, row_air_words, too_little_air
+from finplan.telling.row_air import air_words, only_dries_there, row_air_words, too_little_air
 from finplan.telling.row_care import CareWords, air_to_sand_in, before_all, row_care_words
 from finplan.telling.runs import Run, runs
 from finplan.telling.sanding_rules import GritRule, sanding_rules, stop_reasons
@@ -243,6 +243,7 @@ __all__ = [
     "of_twenty",
     "offer_words",
     "one_name",
+    "only_dries_there",
     "order_sentence",
     "order_words",
     "ordering_told",

@@ -31,8 +31,9 @@ def row_air_words(
     Where it is said *of_days*, of several at once, each of them says until when.
     """
     numbers = {id(report): number for number, report in enumerate(numbered, 1)}
+    in_order = sorted(care.sessions, key=lambda report: only_dries_there(report, care.row))
     told = dict.fromkeys(
-        air_words(report, care.row, units, numbers.get(id(report), 0), of_days=of_days) for report in care.sessions
+        air_words(report, care.row, units, numbers.get(id(report), 0), of_days=of_days) for report in in_order
     )
     return tuple(filter(None, told))
 
@@ -44,7 +45,7 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
     to which a coat is carried to dry nothing where its air does: nobody works there. *of_days* is as for a row.
     """
     session = report.session
-    if all(emission.carried for emission in session.emissions if emission.id == row_id):
+    if only_dries_there(report, row_id):
         return _where_it_dries(report, number, of_days=of_days)
     reckoning = session.fan_on
     sprayed = any(emission.booth_only for emission in session.emissions if emission.id == row_id)
@@ -83,6 +84,11 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
         return f"{fan}: then the air does by this reckoning, {shares}. {_without_fan(session)}"
     with_or_without = " with the fan or without" if fan else ""
     return f"The air does{with_or_without} by this reckoning, {shares}."
+
+
+def only_dries_there(report: SessionReport, row_id: str) -> bool:
+    """Return whether all that a row gives off in a session comes from what was carried into its room to dry."""
+    return all(emission.carried for emission in report.session.emissions if emission.id == row_id)
 
 
 def _shut(report: SessionReport, *, of_days: bool) -> str:

@@ -10,6 +10,7 @@ from finplan.calendar import plan_calendar
 from finplan.moments import show_moment
 from finplan.planning import Plan, Wishes, read_source, with_stages
 from finplan.sheet import sheet_html
+from finplan.sheet.first_page import first_page
 from finplan.telling import row_care_words
 from finplan.timetable import TimetableStep
 from tests.planned_once import made_at_once
@@ -136,3 +137,17 @@ def test_what_dries_in_another_room_is_said_to_be_brought_there(tmp_path: Path) 
         assert (words in " ".join(sheet_html(plan).split())) is said
         told = plan_calendar(plan, plan.now).decode().replace("\r\n ", "").count(words)
         assert told == (len(coats) if said else 0)
+
+
+def test_the_front_tells_once_of_the_room_in_which_it_dries(tmp_path: Path) -> None:
+    """Of the same days it was told twice, by the air of the booth and by that of the room to which it is carried."""
+    room = ROOMY + "}\nmethods: [wipe, spray-hvlp, hand, lathe]\nrack: {places: 20, hooks: 20"
+    _ = source_with(tmp_path, "lacquer", timber="beech", top="alkyd-enamel", room=room)
+    shop = tmp_path / "shop.yaml"
+    attic = "rooms:\n  attic: {for: [drying], volume: 60 m3, air-changes: 1}\n"
+    shop.write_text(shop.read_text(encoding="utf-8").replace("rooms:\n", attic), encoding="utf-8")
+    with made_at_once():
+        plan = make_plan([read_source(tmp_path / "piece.yaml", shop)], now=NOW, wishes=Wishes(answers=False))
+    (line,) = [line for line in first_page(plan).air if line.startswith("finishing: ")]
+    assert line.count("Then attic: who goes in there") == 1
+    assert line.index("Booth ON") < line.index("Then attic")
