@@ -44,9 +44,9 @@ class Plan(planning.Plan):
         RefusedError, NotFoundYetError
             A stage that it needs raises it.
         """
-        from finplan.data import plain, plan_data
+        from finplan.data import plain_data, plan_data
 
-        data: dict[str, Any] = plain(plan_data(self))
+        data: dict[str, Any] = plain_data(plan_data(self))
         return data
 
     def html(self) -> str:
@@ -195,9 +195,9 @@ def plan(
     zone = read_[0].source.shop.time_zone
     now = datetime.now(UTC)
     with given.named():
-        begins = now if start is None else moment_of(given.calendar("start", start, zone), zone).astimezone(UTC)
+        begins = now if start is None else moment_of(given.day_or_moment("start", start, zone), zone).astimezone(UTC)
         ended = {
-            step: begins if when is None else moment_of(given.calendar("done", when, zone), zone)
+            step: begins if when is None else moment_of(given.day_or_moment("done", when, zone), zone)
             for step, when in given.ended("done", done).items()
         }
         wishes = Wishes(
@@ -208,7 +208,7 @@ def plan(
             done=done_of(read_, ended, max(begins, now)),
             lost_day=None if lost_day is None else given.day("lost_day", lost_day, zone),
         )
-        due = None if deliver is None else given.calendar("deliver", deliver, zone)
+        due = None if deliver is None else given.day_or_moment("deliver", deliver, zone)
         return Plan(read_, begins, due, given.probability("sure", sure), wishes)
 
 

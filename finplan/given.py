@@ -132,7 +132,7 @@ def seconds(argument: str, value: object) -> float | None:
     return seconds_of(value)
 
 
-def calendar(argument: str, value: object, zone: tzinfo) -> GivenDate:
+def day_or_moment(argument: str, value: object, zone: tzinfo) -> GivenDate:
     """Return a day or a moment, on the clock of a zone."""
     if isinstance(value, datetime):
         try:
@@ -147,7 +147,7 @@ def calendar(argument: str, value: object, zone: tzinfo) -> GivenDate:
 
 def day(argument: str, value: object, zone: tzinfo) -> date:
     """Return a day."""
-    given = calendar(argument, value, zone)
+    given = day_or_moment(argument, value, zone)
     if given.clock is not None:
         raise _refuse(argument, value, "a day, without a time of it,")
     return given.day

@@ -98,7 +98,7 @@ class Press:
         process.wait()
 
     def pdf(self, html: str) -> bytes:
-        """Return a page as ``rendered`` does.
+        """Return a page as ``pdf_bytes`` does.
 
         Raises
         ------
@@ -136,7 +136,7 @@ class Press:
         raise (NoPageRendererError if status == _LACKING else NotPossibleError)(words)
 
 
-def rendered(html: str) -> bytes:
+def pdf_bytes(html: str) -> bytes:
     """Return *html* as a tagged PDF.
 
     Parameters
@@ -315,7 +315,7 @@ def _serve() -> int:
         if len(page) != length:
             return _COMPLAINED  # nobody wants it any more
         threading.Thread(target=_watch, args=(stdin,), daemon=True).start()
-        out.write(rendered(page.decode("utf-8")))
+        out.write(pdf_bytes(page.decode("utf-8")))
         out.flush()
     except NotPossibleError as error:
         out.write(str(error).encode("utf-8"))

@@ -212,7 +212,7 @@ _MAX_PLACES = 5
 """Places of one warning that are told beside the first."""
 
 
-def told(problems: Sequence[Problem]) -> list[str]:
+def problem_lines(problems: Sequence[Problem]) -> list[str]:
     """Return a line for each problem; of very many the first, and how many more there are.
 
     A warning that holds at several places is told once, with the other places.
@@ -242,7 +242,7 @@ class RefusedError(FinplanError):
 
     def __init__(self, problems: Sequence[Problem]) -> None:
         self.problems = tuple(sorted(problems))
-        super().__init__("\n".join(told(self.problems)))
+        super().__init__("\n".join(problem_lines(self.problems)))
 
 
 class FindingsError(FinplanError):

@@ -20,7 +20,7 @@ from typing import Any, TypeVar
 import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue
-from finplan.planning import PlannedPiece, Wishes, slipping_of, timetable_of
+from finplan.planning import PlannedPiece, Wishes, slips_if_late, timetable_of
 from finplan.reading import GivenDate
 from finplan.timetable import Slips, Timetable, chance
 from finplan.timetable.at_once import AtOnce
@@ -37,7 +37,7 @@ ASKING = (
     "tests.timetable.generated.timetable_of",
 )
 """Where pages and commands ask for a timetable, and the tests that look at the same made-up jobs."""
-SLIPPING = "finplan.planning.plan.slipping_of"
+SLIPPING = "finplan.planning.plan.slips_if_late"
 """Where they ask what it costs when one slips."""
 
 
@@ -75,7 +75,7 @@ def planned_once(folder: Path) -> Iterator[None]:
         if file.exists():
             found: Slips = _read(file)
             return found
-        return _written(file, slipping_of(pieces, deliveries, planned, now=now, wishes=wishes))
+        return _written(file, slips_if_late(pieces, deliveries, planned, now=now, wishes=wishes))
 
     with pytest.MonkeyPatch.context() as patch:
         for name in ASKING:

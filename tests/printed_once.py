@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.press import Press, rendered
+from finplan.press import Press, pdf_bytes
 
 _OWN = {name: vars(Press)[name] for name in ("__init__", "__exit__", "pdf")}
 
@@ -26,12 +26,12 @@ class Printer(Press):
         self._folder = folder
 
     def pdf(self, html: str) -> bytes:
-        """Return a page as ``rendered`` does."""
+        """Return a page as ``pdf_bytes`` does."""
         file = self._folder / f"{hashlib.sha256(html.encode()).hexdigest()}.pdf"
         if file.exists():
             return file.read_bytes()
         whole = file.with_suffix(f".{os.getpid()}")
-        whole.write_bytes(rendered(html))
+        whole.write_bytes(pdf_bytes(html))
         whole.replace(file)
         return file.read_bytes()
 

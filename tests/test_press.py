@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.press import NoPageRendererError, Press, RendererFaultError, rendered
+from finplan.press import NoPageRendererError, Press, RendererFaultError, pdf_bytes
 from finplan.problems import NotPossibleError
 
 pytestmark = pytest.mark.usefixtures("own_press")
@@ -21,7 +21,7 @@ PAGE = "<html lang=en><title>Łódź</title><h1>Łódź, Čapek & friends</h1>"
 
 def test_the_same_bytes_as_here() -> None:
     with Press() as press:
-        assert press.pdf(PAGE) == rendered(PAGE)
+        assert press.pdf(PAGE) == pdf_bytes(PAGE)
 
 
 @pytest.mark.parametrize("address", ["file:///etc/passwd", "http://example.invalid/x.png"])
@@ -60,8 +60,8 @@ def test_no_other_program_is_started_to_look_for_libraries() -> None:
         "started = []\n"
         "sys.addaudithook(lambda event, what: event in ('subprocess.Popen', 'os.posix_spawn', 'os.system') "
         "and started.append(what[0]))\n"
-        "from finplan.press import rendered\n"
-        "rendered('<html lang=en><title>A</title><p>A')\n"
+        "from finplan.press import pdf_bytes\n"
+        "pdf_bytes('<html lang=en><title>A</title><p>A')\n"
         "print(started)\n"
     )
     ended = subprocess.run([sys.executable, "-c", looked], capture_output=True, text=True, check=True)
@@ -104,7 +104,7 @@ def test_a_break_just_when_its_folder_is_made_leaves_none(tmp_path: Path, monkey
     before = signal.signal(signal.SIGINT, signal.default_int_handler)
     try:
         with pytest.raises(KeyboardInterrupt):
-            rendered("<html lang=en><title>Lid</title><p>Lid")
+            pdf_bytes("<html lang=en><title>Lid</title><p>Lid")
     finally:
         signal.signal(signal.SIGINT, before)
     assert list(tmp_path.iterdir()) == []

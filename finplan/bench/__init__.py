@@ -7,7 +7,7 @@ from finplan.bench.mend import Affected, Repaired, repaired, unrepaired
 from finplan.bench.noted import Noted
 from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.stands import standing_words, standing_words_of
-from finplan.bench.ticked import Ticked, step_names, ticked
+from finplan.bench.ticked import Ticked, step_names, tick_off
 from finplan.bench.told import entry_words, late_words, tick_lines
 from finplan.bench.undone import undone
 
@@ -31,7 +31,7 @@ __all__ = [
     "standing_words_of",
     "step_names",
     "tick_lines",
-    "ticked",
+    "tick_off",
     "undone",
     "unrepaired",
 ]

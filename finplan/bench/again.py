@@ -9,7 +9,7 @@ from finplan.climate import Measured
 from finplan.ledger import HeldPlan, Ledger, files_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import Making, air_logged, air_told, completed, done_now, maker, read_plan, replanned, wet_since
+from finplan.record import Making, air_logged, air_told, completed, done_now, maker, next_plan, read_plan, wet_since
 from finplan.timetable import Progress
 
 
@@ -40,7 +40,7 @@ def rest_planned(
     read_log
         Reads the file of a logger by its name; without it no file is read, whatever is typed
     limit, learn, progress
-        As for ``maker`` and ``replanned``
+        As for ``maker`` and ``next_plan``
 
     Raises
     ------
@@ -49,7 +49,7 @@ def rest_planned(
     """
     make = maker(pieces, moment, limit=limit, progress=progress)
     told = _air_of_shop(air, ledger, last, make, moment, read_log)
-    return replanned(ledger, files_of(ledger, last.job), last, make, made=moment, learn=learn, told=told)
+    return next_plan(ledger, files_of(ledger, last.job), last, make, made=moment, learn=learn, told=told)
 
 
 def _air_of_shop(

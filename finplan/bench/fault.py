@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finplan.bench.ticked import as_made, step_names
 from finplan.faults import Diagnosis, OnRecord, Scene, diagnosed, fault_named, possible_faults
-from finplan.ledger import HeldPlan, Ledger, Tick, numbered, numbers_of, ticks_of
+from finplan.ledger import HeldPlan, Ledger, Tick, numbers_of, plan_numbered, ticks_of
 from finplan.material import MaterialPlan
 from finplan.planning import Plan, PlannedPiece, with_stages
 from finplan.problems import NotPossibleError
@@ -83,7 +83,7 @@ def _materials_then(
     What is learnt of a coat changes the amounts of later plans, not what was to be taken then.
     """
     first = min((entry.id for entry in entries), default=None)
-    sooner = (numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
+    sooner = (plan_numbered(ledger, held.job, number) for number in range(held.number, 0, -1))
     by = next(
         (earlier for earlier in sooner if earlier is not None and first is not None and earlier.made.last_tick < first),
         None,

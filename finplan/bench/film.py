@@ -28,7 +28,7 @@ def film_words(ledger: Ledger, held: HeldPlan, plan: Plan, pieces: Sequence[Plan
         As their files say, without what the record knows
     """
     numbers, zone = numbers_of(ledger, held.job), plan.shop.time_zone
-    told = (stands_words(film, numbers, zone) for film in films_of(ledger, held, plan, pieces))
+    told = (film_stands(film, numbers, zone) for film in films_of(ledger, held, plan, pieces))
     return tuple(words for words in told if words is not None)
 
 
@@ -37,7 +37,7 @@ def films_of(ledger: Ledger, held: HeldPlan, plan: Plan, pieces: Sequence[Planne
     return films_tested(pieces, ticks_of(ledger, held.job), completed(plan, done_now(ledger, held)))
 
 
-def stands_words(film: FilmTested, numbers: Mapping[str, int], zone: tzinfo) -> str | None:
+def film_stands(film: FilmTested, numbers: Mapping[str, int], zone: tzinfo) -> str | None:
     """Return what stands of an old coating; None where nothing is told of it yet, or all of it is clear."""
     if film.lead:
         return (
@@ -75,7 +75,7 @@ def ticked_words(film: FilmTested, steps: Sequence[str], numbers: Mapping[str, i
     clear = tuple(tested for tested in now if tested.result == "clear")
     if film.lead and clear:
         told.append(f"no layer of the old coating of {_named(clear, numbers)} holds lead; that is said of it alone")
-    words = stands_words(film, numbers, zone)
+    words = film_stands(film, numbers, zone)
     if words is not None:
         told.append(words)
     if film.lead:

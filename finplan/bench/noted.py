@@ -40,7 +40,7 @@ class Noted:
     """What a test of an old coating came to"""
 
 
-def as_typed(
+def entry_of(
     ledger: Ledger,
     held: HeldPlan,
     plan: Plan,

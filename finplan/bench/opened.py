@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from finplan.ledger import HeldPlan, Ledger, files_of, job_of, newest, open_ledger, read_ledger
+from finplan.ledger import HeldPlan, Ledger, files_of, job_id, newest, open_ledger, read_ledger
 from finplan.place import ledger_beside, names_from
 from finplan.problems import NotPossibleError
 
@@ -35,7 +35,7 @@ def opened(
         msg = f"{asked}: there is no record {where}; plan it first: finplan timetable, in a folder with a shop.yaml"
         raise NotHeldError(msg)
     with read_ledger(file) if to_read else open_ledger(file) as record:
-        job = None if record is None else job_of(record, names_from(files, file))
+        job = None if record is None else job_id(record, names_from(files, file))
         last = None if record is None or job is None else newest(record, job)
         if record is None or job is None or last is None:
             msg = f"{asked}: no plan of it is held in {file}; plan it first: finplan timetable {asked}"

@@ -9,7 +9,7 @@ from datetime import datetime
 from finplan.bench.drying import dried_from
 from finplan.bench.film import films_of, ticked_words, under_stop
 from finplan.bench.lying import came_late, lying_words
-from finplan.bench.noted import Noted, as_typed
+from finplan.bench.noted import Noted, entry_of
 from finplan.catalogue import LearningRule
 from finplan.learning import SetAside
 from finplan.ledger import (
@@ -17,12 +17,12 @@ from finplan.ledger import (
     Ledger,
     Tick,
     befall,
-    done_of,
+    ended_by_tick,
+    lots_standing,
     numbers_of,
-    standing,
-    tick,
     ticks_of,
     undo_event,
+    write_tick,
 )
 from finplan.listing import listed
 from finplan.moments import show_moment
@@ -70,7 +70,7 @@ class Ticked:
     """How many steps of the plan are still to be done."""
 
 
-def ticked(
+def tick_off(
     ledger: Ledger,
     held: HeldPlan,
     pieces: tuple[PlannedPiece, ...],
@@ -111,7 +111,7 @@ def ticked(
     result = result_of(noted.result)
     if result is not None:
         refuse_result_of_no_test(pieces, wanted)
-    written = as_typed(ledger, held, plan, wanted, moment, noted, result, dry=dry)
+    written = entry_of(ledger, held, plan, wanted, moment, noted, result, dry=dry)
     if written.waits_for:
         named = ", ".join(step_names(written.waits_for, numbers))
         one = len(written.waits_for) == 1
@@ -194,14 +194,14 @@ def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
 def _written(ledger: Ledger, held: HeldPlan, plan: Plan, written: Ticking, moment: datetime) -> int:
     """Write an entry down and draw the shelf down by it; return its number in the record."""
     with ledger.changing():
-        number = tick(ledger, held.job, written.entry)
+        number = write_tick(ledger, held.job, written.entry)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
         if written.finish is not None and written.finish_ml is not None:
             at, entered = written.entry.at, written.entry.entered
             if "amount" not in written.entry.observed and _told_whole(ledger, held.job, written.entry):
                 return number
             _undraw(ledger, held.job, written.entry, moment)
-            lots = standing(ledger)
+            lots = lots_standing(ledger)
             drawn = drawn_by(
                 lots, written.finish, written.finish_ml, plan.catalogue, at, entered, number, liquid=written.liquid
             )
@@ -236,13 +236,13 @@ def _undraw(ledger: Ledger, job: int, entry: Tick, moment: datetime) -> None:
     """
     entries = (known for known in ticks_of(ledger, job) if "amount" not in known.observed)
     sooner = {known.id for known in entries if set(known.steps) & set(entry.steps)}
-    for event in (event for lot in standing(ledger) for event in lot.events if event.tick in sooner):
+    for event in (event for lot in lots_standing(ledger) for event in lot.events if event.tick in sooner):
         undo_event(ledger, event, moment)
 
 
 def _out_of_order(ledger: Ledger, held: HeldPlan, plan: Plan, entry: Tick, numbers: Mapping[str, int]) -> Iterator[str]:
     """Give what is ticked, comes before, and by its tick ended later than this."""
-    before, ended = steps_before(plan.pieces), done_of(ticks_of(ledger, held.job))
+    before, ended = steps_before(plan.pieces), ended_by_tick(ticks_of(ledger, held.job))
     sooner = {earlier for step in entry.steps for earlier in before.get(step, ())} - set(entry.steps)
     late = sorted((step for step in sooner if step in ended and ended[step] > entry.at), key=lambda step: ended[step])
     if late:

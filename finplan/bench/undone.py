@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 
 from finplan.bench.ticked import Ticked, lacking_words, step_names
-from finplan.ledger import HeldPlan, Ledger, done_of, numbers_of, standing, take_back, ticks_of, undo_event
+from finplan.ledger import HeldPlan, Ledger, ended_by_tick, lots_standing, numbers_of, take_back, ticks_of, undo_event
 from finplan.listing import listed
 from finplan.problems import NotPossibleError
 from finplan.record import put_draws_right, steps_of
@@ -39,7 +39,7 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
     if entry is None:
         msg = f"{', '.join(step_names(wanted, numbers))}: is not ticked, so there is nothing to take back"
         raise NotPossibleError(msg)
-    still = done_of([tick for tick in ticks if tick is not entry])
+    still = ended_by_tick([tick for tick in ticks if tick is not entry])
     cleaned = {work_id(step, "clean-up") for step in entry.steps if step not in still} & still.keys()
     if cleaned and entry.kind == "done":
         msg = (
@@ -49,11 +49,11 @@ def undone(ledger: Ledger, held: HeldPlan, steps: Sequence[str], moment: datetim
         raise NotPossibleError(msg)
     with ledger.changing():
         number = take_back(ledger, entry, moment)
-        for event in (event for lot in standing(ledger) for event in lot.events if event.tick == entry.id):
+        for event in (event for lot in lots_standing(ledger) for event in lot.events if event.tick == entry.id):
             undo_event(ledger, event, moment)
         put_draws_right(ledger, ticks_of(ledger, held.job), moment)
     planned = {row.step for row in held.made.rows}
-    still = done_of(ticks_of(ledger, held.job))
+    still = ended_by_tick(ticks_of(ledger, held.job))
     lacking = [step for step in entry.steps if step not in planned and step not in still]
     notes: tuple[str, ...] = (lacking_words(held, lacking, numbers),) if lacking and entry.kind == "done" else ()
     if entry.kind == "done":

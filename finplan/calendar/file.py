@@ -24,10 +24,10 @@ from finplan.telling import (
     helps,
     in_one_go,
     latest_start,
+    left_alone,
     moved_words,
     ordering_told,
     ready_at,
-    standing,
     step_numbers,
 )
 from finplan.timetable import TimetableStep, steps_by_row
@@ -92,7 +92,7 @@ def plan_calendar(plan: Plan, made: datetime, issue: int = 1) -> bytes:
 def _steps(plan: Plan) -> Iterator[Event]:
     text, names = CalendarText(plan), Names(plan)
     stretches: Counter[tuple[str, ...]] = Counter()
-    stands = standing(plan)
+    stands = left_alone(plan)
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     goes = {go[0]: go for go in in_one_go(plan.timetable.steps)}
     told = {row for go in goes.values() for row in go[1:]}

@@ -44,7 +44,7 @@ class Sourced(Record):
         for path in self.sources:
             held: Any = self
             for step in path.split("."):
-                known = fields_of(held)
+                known = values_by_name(held)
                 if step not in known:
                     expected = did_you_mean(step, known)
                     fail(f"'{path}' is no field of this record", expected, ("sources", path), at_key=True)
@@ -61,7 +61,7 @@ class Sourced(Record):
         return {self.basis, *self.sources.values()}
 
 
-def fields_of(held: object) -> dict[str, Any]:
+def values_by_name(held: object) -> dict[str, Any]:
     """Return the values of a record or a table by their names in a file; nothing else has any."""
     if isinstance(held, BaseModel):
         return {info.alias or name: getattr(held, name) for name, info in type(held).model_fields.items()}

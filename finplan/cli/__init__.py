@@ -20,11 +20,11 @@ def main() -> None:
     if heard_by_python:  # else it is another's, or not to be heard
         signal.signal(signal.SIGINT, _stopped)
     try:
-        from finplan.cli.app import main as loaded
+        from finplan.cli.app import run_program
 
         if heard_by_python:
             signal.signal(signal.SIGINT, signal.default_int_handler)
-        loaded()
+        run_program()
     except KeyboardInterrupt:
         _stopped(signal.SIGINT, None)
     except SystemExit as end:

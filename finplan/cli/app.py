@@ -21,7 +21,7 @@ from finplan.cli.common import (
     tell,
     told_first,
     warn,
-    whole,
+    whole_plan,
     with_bar,
     with_progress_of,
 )
@@ -51,7 +51,7 @@ from finplan.cli.options import (
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.run import run
 from finplan.cli.stock import stock
-from finplan.cli.wishes import confidence_of, delivery_of, now, start_of
+from finplan.cli.wishes import confidence_typed, delivery_of, now, start_typed
 from finplan.place import shop_beside
 from finplan.version import __version__
 
@@ -149,7 +149,7 @@ def materials(
     from finplan.planning import Plan
 
     refuse_both(as_json, as_csv)
-    confidence = confidence_of(sure)
+    confidence = confidence_typed(sure)
     keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
     plan = with_record(Plan(pieces_of(files, shop, units), now(), confidence=confidence), files, keeping)
     known = plan.knows_timetable
@@ -233,7 +233,7 @@ def systems(
 
     read = piece_of(file, shop, units)
     keeping = Keeping(ledger, no_ledger, catalogue_only=catalogue_only)
-    plan = with_record(Plan((read,), start_of(read, from_)), [file], keeping)
+    plan = with_record(Plan((read,), start_typed(read, from_)), [file], keeping)
     (piece,) = plan.pieces
     due = delivery_of(deliver)
     tried = compare_systems(piece, now=plan.now, deliver=due, lessons=plan.lessons, shelf=plan.shelf)
@@ -267,7 +267,7 @@ def safety(
 
     pieces = pieces_of(files, shop, units)
     keeping = Keeping(ledger, no_ledger, anew, catalogue_only)
-    plan = whole(planned(files, pieces, asked_of(from_, deliver), keeping))
+    plan = whole_plan(planned(files, pieces, asked_of(from_, deliver), keeping))
     tell(
         as_json,
         lambda: safety_data(plan),
@@ -298,10 +298,10 @@ def catalogue(
     as_json: JsonOption = False,
 ) -> None:
     """List what the catalogue holds, or show one record with the source of every value."""
-    from finplan.cli.catalogue import catalogue_data, catalogue_lines, catalogue_of, fields_lines, wanted
+    from finplan.cli.catalogue import catalogue_data, catalogue_lines, catalogue_of, lines_of_kind, wanted
 
     if fields is not None:
-        return show_lines(fields_lines(fields))
+        return show_lines(lines_of_kind(fields))
     asked = wanted(kind, where or [], dry_by)
     records = catalogue_of(shop)
     shown: Units = "us" if units is UnitsChoice.us else "metric"
@@ -366,7 +366,7 @@ def program() -> Any:
     return group_on_demand(app)
 
 
-def main() -> None:
+def run_program() -> None:
     """Run the command line; a problem ends it with status 2, never with a traceback."""
     # A file is read alike whatever else is installed, and no command goes through all of that to look for plugins.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")

@@ -18,7 +18,7 @@ from finplan.cli.options import (
     ShopOption,
     UnitsOption,
 )
-from finplan.cli.wishes import as_typed, now
+from finplan.cli.wishes import as_option, now
 from finplan.place import LEDGER, shop_beside
 
 
@@ -47,16 +47,18 @@ def done(
     as_json: JsonOption = False,
 ) -> None:
     """Tick what has been done, with what it really took."""
-    from finplan.bench import Noted, opened, tick_lines, ticked, undone
+    from finplan.bench import Noted, opened, tick_lines, tick_off, undone
     from finplan.data import done_data
 
-    with opened([file], ledger) as (record, last, files), as_typed():
+    with opened([file], ledger) as (record, last, files), as_option():
         if undo:
             told = undone(record, last, steps, now())
         else:
             pieces = pieces_of(files, shop, units)
             noted = Noted(at=at, used=used, can=can, took=took, air=air, by=by, note=note, result=result)
-            told = ticked(record, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json))
+            told = tick_off(
+                record, last, pieces, steps, now(), noted, dry=dry, believe=_believing(yes, ask=not as_json)
+            )
     tell(as_json, lambda: done_data(told), lambda: tick_lines(told))
 
 
@@ -103,7 +105,7 @@ def replan(
     from finplan.cli.timetable import timetable_lines
     from finplan.data import timetable_data
 
-    with opened(files, ledger) as (record, last, all_files), as_typed():
+    with opened(files, ledger) as (record, last, all_files), as_option():
         pieces = pieces_of(all_files, shop, units)
         with busy("planning") as say:
             plan = rest_planned(
@@ -160,7 +162,7 @@ def fault(
         raise typer.BadParameter("say what is wrong too: finplan fault FILE STEP runs --repair", param_hint="FAULT")
     if repair and undo:
         raise typer.BadParameter("either --repair or --undo", param_hint="--undo")
-    with opened([file], ledger, to_read=not planned) as (record, last, files), as_typed():
+    with opened([file], ledger, to_read=not planned) as (record, last, files), as_option():
         pieces = pieces_of(files, shop, units)
         scene, called = scene_of(record, last, pieces, step, now())
         told = faults_at(scene) if name is None else (looked_at(scene, name, called),)
@@ -197,7 +199,7 @@ def review(
 
     if pdf is not None:
         check_output(pdf, PAGES, "the review", [*files, shop])
-    with opened(files, ledger, to_read=True) as (record, last, all_files), as_typed():
+    with opened(files, ledger, to_read=True) as (record, last, all_files), as_option():
         told = reviewed(record, last, pieces_of(all_files, shop, units), now())
     tell(as_json, lambda: review_data(told), lambda: review_lines(told))
     if pdf is not None:

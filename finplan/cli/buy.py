@@ -54,7 +54,7 @@ def _is_piece(file: Path) -> bool:
         return True  # which the reader then tells what is wrong with it
 
 
-def within(trips: Sequence[Trip], weeks: int, plan: Plan) -> tuple[tuple[Trip, ...], int]:
+def trips_within(trips: Sequence[Trip], weeks: int, plan: Plan) -> tuple[tuple[Trip, ...], int]:
     """Return the trips of the next weeks, and how many come after them."""
     last = plan.now.date() + timedelta(weeks=weeks)
     soon = tuple(trip for trip in trips if trip.day <= last)

@@ -9,7 +9,7 @@ from finplan.catalogue import MODELS, Catalogue
 from finplan.lookup import (
     FORMAT,
     Selection,
-    field_lines,
+    kind_lines,
     listing_json,
     listing_lines,
     record_json,
@@ -51,7 +51,7 @@ def wanted(kind: str | None, properties: list[str], dry_by: str | None) -> Selec
     return Selection(kind, tuple(properties), ready_by_h)
 
 
-def fields_lines(kind: str) -> list[str]:
+def lines_of_kind(kind: str) -> list[str]:
     """Return what may be written in the records of a kind.
 
     Raises
@@ -62,7 +62,7 @@ def fields_lines(kind: str) -> list[str]:
     if kind not in MODELS:
         msg = f"'{kind}' is no kind of record; {did_you_mean(kind, MODELS)}"
         raise NotPossibleError(msg)
-    return field_lines(kind)
+    return kind_lines(kind)
 
 
 def _found(catalogue: Catalogue, name: str, asked: Selection) -> list[tuple[str, Any]]:

@@ -7,12 +7,12 @@ from pathlib import Path
 from finplan.inputs import concerns_of
 from finplan.listing import number_of
 from finplan.planning import Checked, read_workshop
-from finplan.problems import told
+from finplan.problems import problem_lines
 
 
 def check_lines(file: Path, checked: Checked) -> list[str]:
     """Return every problem, and a summary."""
-    lines = told(checked.problems)
+    lines = problem_lines(checked.problems)
     errors = sum(problem.severity == "error" for problem in checked.problems)
     warnings = len(lines) - errors
     if errors:

@@ -117,9 +117,9 @@ def pieces_of(
 def warn(pieces: Sequence[PlannedPiece], warnings: Iterable[Problem]) -> None:
     """Say on the error stream what is possible but unlikely, and what of it no file accepts."""
     from finplan.planning import unaccepted
-    from finplan.problems import told
+    from finplan.problems import problem_lines
 
-    for line in told(unaccepted(pieces, warnings)):
+    for line in problem_lines(unaccepted(pieces, warnings)):
         typer.echo(line, err=True)
 
 
@@ -138,7 +138,7 @@ def _shop_line(source: Source) -> str:
     return f"Shop: {source.shop.shop}{taken}."
 
 
-def whole(plan: Plan) -> Plan:
+def whole_plan(plan: Plan) -> Plan:
     """Reckon a plan as a whole, with a word about what is being done and about what risks to fail."""
     with busy("planning") as say:
         plan = with_progress_of(plan, say).whole()

@@ -8,7 +8,7 @@ from finplan.fields import (
     Topic,
     described,
     field_topic_lines,
-    picture,
+    shape_picture,
     topic_named,
     topics,
     topics_lines,
@@ -31,7 +31,7 @@ def fields_lines(name: str | None) -> list[str]:
     if name is None:
         return topics_lines(program)
     if name == SHAPES:
-        drawn = [(topic, picture(topic)) for topic in topics() if topic.kind == "shape"]
+        drawn = [(topic, shape_picture(topic)) for topic in topics() if topic.kind == "shape"]
         return [
             line
             for topic, lines in drawn

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.common import heads, pieces_of, show_json, show_lines, tell, whole
+from finplan.cli.common import heads, pieces_of, show_json, show_lines, tell, whole_plan
 from finplan.cli.options import JsonOption, PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
@@ -54,7 +54,7 @@ def sheet(
 
         pieces = pieces_of(files, asked.shop, units, paper)
         plan = asked.planned(files, pieces, sure=sure, earliest=False)
-        plan = whole(plan)
+        plan = whole_plan(plan)
         asked_for = {"with_appendix": with_appendix, "with_faults": faults}
         typer.echo(write_sheet(plan, output, press, day=day, person=person, **asked_for))
     if appendix is not None:
@@ -83,7 +83,7 @@ def plan(
     if output is not None:
         check_output(output, (".json",), "the plan", [*files, asked.shop])
     pieces = pieces_of(files, asked.shop, units)
-    planned = whole(asked.planned(files, pieces, sure=sure))
+    planned = whole_plan(asked.planned(files, pieces, sure=sure))
     text = as_json(plan_data(planned))
     if output is None:
         show_json(text)
@@ -127,7 +127,7 @@ def tags(
         given = {"rows": rows, "columns": columns, "margins": margins, "gaps": gaps, "cut-lines": cut_lines}
         labels = labels_of(pieces[0].source.shop.labels, pieces[0].source.paper, given, first)
         plan = asked.planned(files, pieces, earliest=False)
-        typer.echo(write_tags(whole(plan), labels, first, output, press))
+        typer.echo(write_tags(whole_plan(plan), labels, first, output, press))
 
 
 @with_plan_options
@@ -158,7 +158,7 @@ def quote(
     asks = price_asked(price)
     if customer is not None:
         check_output(customer, PAGES, "the page for the customer", [*files, asked.shop])
-    plan = whole(asked.planned(files, pieces_of(files, asked.shop, units, paper)))
+    plan = whole_plan(asked.planned(files, pieces_of(files, asked.shop, units, paper)))
     refuse_price(plan, asks)
     if customer is not None:
         with press_for(customer) as press:
@@ -178,14 +178,14 @@ def buy(
 ) -> None:
     """List what to buy for all jobs together over the next weeks, in as few trips as there can be."""
     from finplan.buying import trips_of
-    from finplan.cli.buy import buy_lines, piece_files, within
+    from finplan.cli.buy import buy_lines, piece_files, trips_within
     from finplan.cli.output import refuse_what_does_not_fit
     from finplan.data import buy_data
 
     named = piece_files(files)
-    plan = whole(asked.planned(named, pieces_of(named, asked.shop, units), sure=sure))
+    plan = whole_plan(asked.planned(named, pieces_of(named, asked.shop, units), sure=sure))
     refuse_what_does_not_fit(plan, Path("the list"))
-    soon, later = within(trips_of(plan), weeks, plan)
+    soon, later = trips_within(trips_of(plan), weeks, plan)
     tell(
         as_json,
         lambda: buy_data(plan, soon, weeks, later),
@@ -211,7 +211,7 @@ def calendar(
 
     check_output(output, (".ics",), "the calendar", [*files, asked.shop])
     pieces = pieces_of(files, asked.shop, units)
-    plan = whole(asked.planned(files, pieces, earliest=False))
+    plan = whole_plan(asked.planned(files, pieces, earliest=False))
     typer.echo(write_calendar(plan, output, plan.now, issue or plan.number or 1))
 
 

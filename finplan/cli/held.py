@@ -13,7 +13,7 @@ import typer
 
 from finplan.cli.common import busy, in_words
 from finplan.cli.options import BufferChoice, ReadyChoice
-from finplan.cli.wishes import as_typed, now
+from finplan.cli.wishes import as_option, now
 from finplan.place import ledger_beside, names_from
 
 if TYPE_CHECKING:
@@ -84,11 +84,11 @@ def planned(
     file, moment = keeping.file(files), now()
     if file is None or lose is not None:
         make = maker(pieces, moment, sure=sure, limit=limit, lose=lose, earliest=earliest)
-        with as_typed():
+        with as_option():
             return _only_asked(files, file, replace(asked, catalogue_only=keeping.catalogue_only), make, moment)
     from finplan.record import kept_plan
 
-    with busy("planning") as say, as_typed(), _or_without():
+    with busy("planning") as say, as_option(), _or_without():
         return _kept(
             file,
             lambda ledger: kept_plan(

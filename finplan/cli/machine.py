@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 _LINK = Path("/etc/localtime")
 
 
-def time_zone() -> str:
+def machine_zone() -> str:
     """Return the name of the machine's time zone; UTC where it does not say."""
     names = [os.environ.get("TZ", "").removeprefix(":")]
     with suppress(OSError):

@@ -23,8 +23,8 @@ def open_page(
     ] = None,
 ) -> None:
     """Open the pieces of a folder as a page in the browser; Ctrl-C stops it. The address is printed first."""
-    from finplan.cli.machine import time_zone
+    from finplan.cli.machine import machine_zone
     from finplan.page import Sharing, serve
 
     sharing = Sharing(share_at, share_edit) if share or share_edit or share_at is not None else None
-    serve(folder, now, port=port, browser=not no_browser, sharing=sharing, zone=time_zone())
+    serve(folder, now, port=port, browser=not no_browser, sharing=sharing, zone=machine_zone())

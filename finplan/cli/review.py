@@ -9,7 +9,7 @@ from textwrap import wrap
 
 from finplan.cli.output import write_page
 from finplan.cli.table import table
-from finplan.ledger import HeldPlan, Ledger, plan_by_id, standing, ticks_of
+from finplan.ledger import HeldPlan, Ledger, lots_standing, plan_by_id, ticks_of
 from finplan.planning import PlannedPiece, with_stages
 from finplan.press import Press
 from finplan.problems import NotPossibleError
@@ -41,7 +41,7 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
         told = Aired.of(last.made.answer).told
         aired = Aired(read_beside(ticks_of(ledger), latest, max(tick.entered for tick in ticks)), told)
         latest = with_stages(latest, wishes=replace(latest.wishes, measured=aired.all))
-    return review_of(plan, latest, held.made.at, ticks, standing(ledger), changed=changed)
+    return review_of(plan, latest, held.made.at, ticks, lots_standing(ledger), changed=changed)
 
 
 def review_lines(review: Review) -> list[str]:

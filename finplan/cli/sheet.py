@@ -7,7 +7,7 @@ from pathlib import Path
 import typer
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
-from finplan.cli.wishes import as_typed
+from finplan.cli.wishes import as_option
 from finplan.listing import listed
 from finplan.moments import show_year_day
 from finplan.planning import Plan, date_of
@@ -37,7 +37,7 @@ def _only_of(plan: Plan, day: str | None, person: str | None) -> OnlyDays | None
         raise typer.BadParameter(msg, param_hint="--for")
     wanted = None
     if day is not None:
-        with as_typed():
+        with as_option():
             wanted = date_of("day", day).day
         there = {(row.start.date(), row.person) for row in attended}
         there |= {(hand.row.start.date(), hand.person) for hand in helping}

@@ -8,7 +8,7 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 from finplan.cli.asking import AnswerError, Questions
-from finplan.cli.machine import time_zone
+from finplan.cli.machine import machine_zone
 from finplan.forms import ShopAnswers, usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
 from finplan.planning import read_workshop
@@ -52,7 +52,7 @@ def shop_text(given: ShopGiven, questions: Questions | None = None) -> str:
     """
     questions = questions or Questions(asks=False)
     units = questions.answer("--units", UNITS_QUESTION, given.units, read_units, usual="metric") or "metric"
-    answers = usual_shop(units, time_zone())
+    answers = usual_shop(units, machine_zone())
     for name, question, reads in _QUESTIONS:
         if name == "holidays":  # the time zone has been answered
             answers = replace(answers, holidays=holidays_by_zone(answers.time_zone))

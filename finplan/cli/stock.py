@@ -48,11 +48,11 @@ def show(
             msg = f"options go behind the command: finplan stock {context.invoked_subcommand} … --ledger FILE"
             raise typer.BadParameter(msg)
         return
-    from finplan.ledger import read_ledger, standing
+    from finplan.ledger import lots_standing, read_ledger
 
     workshop = _workshop(ledger, shop)
     with read_ledger(ledger) as record:
-        lots = () if record is None else standing(record)
+        lots = () if record is None else lots_standing(record)
     there = [lot for lot in lots if not lot.gone]
     tell(as_json, lambda: _data(there, workshop), lambda: [*_lines(there, workshop), *_left_out(lots, workshop)])
 
@@ -70,7 +70,7 @@ def receive(
     shop: ShopOption = None,
 ) -> None:
     """Put a can or a packet on the shelf."""
-    from finplan.ledger import Lot, open_ledger, standing
+    from finplan.ledger import Lot, lots_standing, open_ledger
     from finplan.ledger import receive as put_on
     from finplan.record import lot_of
 
@@ -82,7 +82,7 @@ def receive(
     with open_ledger(ledger) as record:
         with record.changing():
             number = put_on(record, lot, moment, moment, inside)
-        lots = standing(record)
+        lots = lots_standing(record)
     typer.echo(
         f"Lot {number}: {_named(lot.material, lot.component, lot.grit)}, {_amount(inside, lot.measure, workshop)}."
     )
@@ -210,7 +210,7 @@ def discard(
 @stock.command("take-over")
 def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
     """Take what the shop file says under 'shelf:' into the record, once; from then on the record says it."""
-    from finplan.ledger import Event, befall, open_ledger, standing
+    from finplan.ledger import Event, befall, lots_standing, open_ledger
     from finplan.ledger import receive as put_on
     from finplan.problems import NotPossibleError
     from finplan.record import TAKEN_OVER, is_taken_over, taken_over
@@ -218,7 +218,7 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
     workshop, moment = _workshop(ledger, shop), now()
     lots = taken_over(workshop.shop.shelf, moment, workshop.shop.time_zone)
     with open_ledger(ledger) as record:
-        if is_taken_over(standing(record)):
+        if is_taken_over(lots_standing(record)):
             msg = f"{ledger}: what the shop file says was taken over before; since then the record says it"
             raise NotPossibleError(msg)
         with record.changing():
@@ -231,11 +231,11 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
 
 def _lot(ledger: Path, lot: int) -> "Standing":
     """Return how a lot stands; a record that is not there is not begun for it."""
-    from finplan.ledger import read_ledger, standing
+    from finplan.ledger import lots_standing, read_ledger
     from finplan.problems import NotPossibleError
 
     with read_ledger(ledger) as record:
-        lots = () if record is None else standing(record)
+        lots = () if record is None else lots_standing(record)
     stands = next((known for known in lots if known.lot.id == lot), None)
     if stands is None:
         msg = f"{ledger}: there is no lot {lot}; 'finplan stock' shows those there are"

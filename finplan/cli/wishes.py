@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def as_typed() -> Iterator[None]:
+def as_option() -> Iterator[None]:
     """Tell of a wish that cannot be had as of the option that was typed.
 
     Raises
@@ -39,11 +39,11 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
-def start_of(piece: PlannedPiece, from_: str | None) -> datetime:
+def start_typed(piece: PlannedPiece, from_: str | None) -> datetime:
     """Return the earliest moment of work: that of --from on the shop's clock, else now."""
     from finplan.planning import start_of
 
-    with as_typed():
+    with as_option():
         return start_of(from_, piece.source.shop.time_zone, now())
 
 
@@ -53,13 +53,13 @@ def delivery_of(deliver: str | None) -> GivenDate | None:
 
     if deliver is None:
         return None
-    with as_typed():
+    with as_option():
         return date_of("deliver", deliver)
 
 
-def confidence_of(sure: str) -> float:
+def confidence_typed(sure: str) -> float:
     """Return what --sure says as a probability."""
     from finplan.planning import confidence_of
 
-    with as_typed():
+    with as_option():
         return confidence_of(sure)

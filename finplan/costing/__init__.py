@@ -8,8 +8,8 @@ from finplan.costing.hours import (
     KindHours,
     PieceHours,
     RatedWork,
+    charged_work_of,
     hours_of,
-    kind_of,
     machine_hours,
 )
 from finplan.costing.quote import Quote, quote_of
@@ -24,9 +24,9 @@ __all__ = [
     "PieceHours",
     "Quote",
     "RatedWork",
+    "charged_work_of",
     "goods_of",
     "hours_of",
-    "kind_of",
     "machine_hours",
     "quote_of",
     "soaking_h",

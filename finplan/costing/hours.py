@@ -105,14 +105,14 @@ def hours_of(
         for operation in all_operations(piece.operations):
             if operation.id in planned:
                 differs = cause("hand", (piece.key, operation.deed), takes)
-                line = (kind_of(operation, catalogue), _rate(rated_as(operation), shop))
+                line = (charged_work_of(operation, catalogue), _rate(rated_as(operation), shop))
                 worked_h = max(0.0, planned[operation.id] / _MINUTES - soaking.get(operation.id, 0.0))
                 terms.setdefault(line, []).append(Term(worked_h, differs))
     ordered = sorted(terms, key=lambda line: CHARGED_WORK.index(line[0]))
     return tuple(KindHours(kind, tuple(terms[kind, rate]), rate) for kind, rate in ordered)
 
 
-def kind_of(operation: Operation, catalogue: Catalogue) -> ChargedWork:
+def charged_work_of(operation: Operation, catalogue: Catalogue) -> ChargedWork:
     """Return as what the hours of an operation are told in a quote."""
     if operation.deed == "test":
         return "testing"

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from finplan.data.quote import QuoteRow, quote_data
     from finplan.data.repair import RepairRow, repair_data
     from finplan.data.review import ReviewRow, review_data
-    from finplan.data.row import as_json, plain
+    from finplan.data.row import as_json, plain_data
     from finplan.data.safety import safety_data
     from finplan.data.sanding import sanding_data
     from finplan.data.stock import StockRow, stock_data
@@ -61,7 +61,7 @@ __all__ = [
     "ledger_rows",
     "materials_csv",
     "materials_data",
-    "plain",
+    "plain_data",
     "plan_data",
     "problems_data",
     "quote_data",
@@ -94,7 +94,7 @@ if not TYPE_CHECKING:
             "quote": ("QuoteRow", "quote_data"),
             "repair": ("RepairRow", "repair_data"),
             "review": ("ReviewRow", "review_data"),
-            "row": ("as_json", "plain"),
+            "row": ("as_json", "plain_data"),
             "safety": ("safety_data",),
             "sanding": ("sanding_data",),
             "stock": ("StockRow", "stock_data"),

@@ -40,25 +40,25 @@ def rows_of(kind: type[Row], sources: Iterable[object]) -> tuple[Row, ...]:
     return tuple(row_of(kind, source) for source in sources)
 
 
-def plain(value: Any) -> Any:
+def plain_data(value: Any) -> Any:
     """Return rows as what JSON can hold: times to the minute with their offset, days as such.
 
     >>> from finplan.quantity import Range
-    >>> plain({"days": (date(2027, 3, 2),), "hours": Range(1.0, 2.0, 4.0)})
+    >>> plain_data({"days": (date(2027, 3, 2),), "hours": Range(1.0, 2.0, 4.0)})
     {'days': ['2027-03-02'], 'hours': {'low': 1.0, 'typical': 2.0, 'high': 4.0}}
     """
     if value is None or isinstance(value, str | int | float):
         return value
     if isinstance(value, tuple | list):
-        return [plain(one) for one in value]
+        return [plain_data(one) for one in value]
     if isinstance(value, Mapping):
-        return {key: plain(one) for key, one in value.items()}
+        return {key: plain_data(one) for key, one in value.items()}
     if isinstance(value, datetime):
         return value.isoformat(timespec="minutes")
     if isinstance(value, date):
         return value.isoformat()
     named = ((key, getattr(value, name), optional) for name, key, optional in _keys(value.__class__))
-    return {key: plain(one) for key, one, optional in named if one or not optional}
+    return {key: plain_data(one) for key, one, optional in named if one or not optional}
 
 
 @cache
@@ -75,4 +75,4 @@ def as_json(data: Any) -> str:
     ValueError
         It holds a number that JSON has no form for.
     """
-    return json.dumps(plain(data), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(plain_data(data), indent=2, ensure_ascii=False, allow_nan=False)

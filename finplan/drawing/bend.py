@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.drawing.lettering import said, size
-from finplan.drawing.told import joined, told
+from finplan.drawing.told import told, told_of
 from finplan.inputs.shapes import Bend
 from finplan.quantity import Units
 
@@ -19,7 +19,7 @@ def bend_size(bend: Bend | None, radius_mm: float, units: Units) -> str:
     """Return a bend as a drawing gives it."""
     shown = size(radius_mm, units)
     if bend is None:
-        return joined("R", told(shown, "radius"))
+        return told_of("R", told(shown, "radius"))
     if bend.rise_mm is None:
-        return joined("R", told(shown, "bend", "radius"))
-    return joined("rise ", told(size(bend.rise_mm, units), "bend", "rise"), f" (R{shown})")
+        return told_of("R", told(shown, "bend", "radius"))
+    return told_of("rise ", told(size(bend.rise_mm, units), "bend", "rise"), f" (R{shown})")

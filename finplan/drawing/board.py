@@ -24,7 +24,7 @@ from finplan.drawing.grain import draw_grain_beside
 from finplan.drawing.lettering import LINE_GAP_MM, by, said, size
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
-from finplan.drawing.told import joined, told
+from finplan.drawing.told import told, told_of
 from finplan.drawing.view import SIDE_MM, place_view
 from finplan.geometry import Pose, bounds, flattened, line, rectangle
 from finplan.inputs.shapes import Board
@@ -112,7 +112,7 @@ def _draw_front(part: Board, subject: Subject, canvas: Canvas) -> None:
     if part.arch:
         notes.append(
             size_at(
-                joined("rise ", told(size(part.arch.rise_mm, units), "arch", "rise")),
+                told_of("rise ", told(size(part.arch.rise_mm, units), "arch", "rise")),
                 complex(length / 2, part.arch.rise_mm),
             )
         )
@@ -167,7 +167,7 @@ def _end_callouts(part: Board, subject: Subject) -> tuple[list[Callout], list[Ca
     above = [Callout(subject.face("ends"), complex(wide * 0.36, thick * 0.55))]
     below = [Callout(subject.face("back"), complex(wide * 0.12, 0.0))]
     if part.eased_mm and part.arris:
-        words = joined(subject.face("arrises"), ": ", told(profile_words(part.arris, units), "arris"))
+        words = told_of(subject.face("arrises"), ": ", told(profile_words(part.arris, units), "arris"))
         inset = part.eased_mm * (0.5 if part.arris.kind == "chamfer" else 1 - 0.5**0.5)
         above.append(Callout(words, complex(wide - inset, thick - inset)))
     seen: dict[tuple[str, float, float], list[PlacedGroove]] = {}

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from finplan.geometry import Arc, ArcTo, Line, LineTo, Outline, Segment, Subpath, arc, joined, line, outline_path
+from finplan.geometry import Arc, ArcTo, Line, LineTo, Outline, Segment, Subpath, arc, closed_of, line, outline_path
 from finplan.inputs.shapes import Board, Groove
 
 
@@ -35,7 +35,7 @@ def front_path(part: Board, set_back_mm: float = 0.0) -> Subpath:
         fall = width - part.far_width_mm
         low = set_back_mm * math.hypot(1.0, fall / length)
         bottom = line(complex(0.0, low), complex(length, fall + low))
-    return joined(bottom, line(complex(length, top), complex(0.0, top)))
+    return closed_of(bottom, line(complex(length, top), complex(0.0, top)))
 
 
 _STEPS = 64
@@ -46,7 +46,7 @@ def flat_plan(part: Board) -> Subpath:
     """Return a straight board from above, the near end at x = 0, the front above."""
     length, thick = part.length_mm, part.thickness_mm
     far = thick - part.far_thickness_mm
-    return joined(line(0j, complex(length, far)), line(complex(length, thick), complex(0.0, thick)))
+    return closed_of(line(0j, complex(length, far)), line(complex(length, thick), complex(0.0, thick)))
 
 
 def bent_plan(part: Board) -> Subpath:

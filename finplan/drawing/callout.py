@@ -37,10 +37,10 @@ def size_at(text: str, target: complex) -> Callout:
     return Callout(text, target, "size", "arrow")
 
 
-def spread(wanted: Sequence[float], widths: Sequence[float], low: float, high: float) -> list[float]:
+def spread_apart(wanted: Sequence[float], widths: Sequence[float], low: float, high: float) -> list[float]:
     """Return middles in the given order, as near as can be to those wanted, so that nothing overlaps.
 
-    >>> spread([10.0, 11.0], [4.0, 4.0], 0.0, 100.0)
+    >>> spread_apart([10.0, 11.0], [4.0, 4.0], 0.0, 100.0)
     [8.5, 12.5]
     """
     # Neighbours that would overlap are moved as one block about the mean of what they want (pool adjacent violators).
@@ -142,7 +142,7 @@ def draw_callouts(
     for row in range(count):
         here = [index for index in range(len(ordered)) if index % count >= row]
         widths = _widths(ordered, row, count)
-        middles = spread([leaders[index][-1].real for index in here], widths, *rows)
+        middles = spread_apart([leaders[index][-1].real for index in here], widths, *rows)
         near = clear_y + way * (row * ROW_MM + ROW_MM - CAPITAL_MM - 1.2)
         far = clear_y + way * (row + 1) * ROW_MM
         for index, middle in zip(here, middles, strict=True):

@@ -9,7 +9,7 @@ from enum import Enum
 
 from finplan.drawing import svg
 from finplan.drawing.hatch import hatching
-from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened, text_box, text_width, wrapped
+from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened_to_fit, text_box, text_width, wrapped
 from finplan.drawing.scale import Scale
 from finplan.drawing.told import Told
 from finplan.geometry import Subpath, flattened, line, number, path_data
@@ -145,7 +145,7 @@ class Canvas:
         clear
             Whether what is drawn behind it is wiped out
         """
-        content = shortened(content, WIDTH_MM - 2 * MARGIN_MM)
+        content = shortened_to_fit(content, WIDTH_MM - 2 * MARGIN_MM)
         box = text_box(x, baseline, content, anchor)
         x += max(0.0, MARGIN_MM - box.left) - max(0.0, box.right - WIDTH_MM + MARGIN_MM)
         box = text_box(x, baseline, content, anchor)

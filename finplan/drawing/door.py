@@ -11,7 +11,7 @@ from finplan.drawing.lettering import by, said, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
-from finplan.drawing.told import joined, told
+from finplan.drawing.told import told, told_of
 from finplan.drawing.view import place_view
 from finplan.geometry import Pose, Subpath, closed, line, on_paper, rectangle
 from finplan.inputs.shapes import Door, DoorOpening, DoorPanel, Frame
@@ -67,12 +67,12 @@ def _callouts(part: Door, subject: Subject) -> list[Callout]:
         stile, rail = part.frame.stile_mm, part.frame.rail_mm
         callouts.append(
             Callout(
-                joined("stile ", told(size(stile, units), "frame", "stile")), complex(stile / 2, high * 0.9), "size"
+                told_of("stile ", told(size(stile, units), "frame", "stile")), complex(stile / 2, high * 0.9), "size"
             )
         )
         callouts.append(
             Callout(
-                joined("rail ", told(size(rail, units), "frame", "rail")), complex(wide * 0.6, high - rail / 2), "size"
+                told_of("rail ", told(size(rail, units), "frame", "rail")), complex(wide * 0.6, high - rail / 2), "size"
             )
         )
     return callouts

@@ -11,7 +11,7 @@ from finplan.drawing.lettering import by, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
 from finplan.drawing.told import told
-from finplan.geometry import ArcTo, LineTo, Pose, Segment, Subpath, backwards, joined, line, on_paper
+from finplan.geometry import ArcTo, LineTo, Pose, Segment, Subpath, backwards, closed_of, line, on_paper
 from finplan.inputs.shapes import Panel, Profile
 from finplan.quantity import Units
 from finplan.surface import Quarter, strokes
@@ -63,7 +63,7 @@ def edge_section(part: Panel, depth_mm: float) -> Subpath:
     top, bottom = edge_profiles(part)
     upper = Pose(offset=1j * part.thickness_mm).path(profile_path(top))
     lower = Pose(mirrored=True).path(profile_path(bottom))
-    return joined(line(complex(-depth_mm, part.thickness_mm), complex(-depth_mm, 0.0)), backwards(lower), upper)
+    return closed_of(line(complex(-depth_mm, part.thickness_mm), complex(-depth_mm, 0.0)), backwards(lower), upper)
 
 
 def _point_on(profile: Profile) -> complex:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from finplan.drawing.told import Told, joined, told
+from finplan.drawing.told import Told, told, told_of
 from finplan.quantity import MM_PER_IN, Units
 from finplan.showing import inch_fraction, plain, show_length
 from finplan.typesetting import estimated_em
@@ -48,10 +48,10 @@ def text_box(x: float, baseline: float, text: str, anchor: str = "middle") -> Bo
     return Box(left, baseline - CAPITAL_MM, left + width, baseline + _BELOW * TEXT_MM)
 
 
-def shortened(text: str, room: float) -> str:
+def shortened_to_fit(text: str, room: float) -> str:
     """Return *text*, cut with an ellipsis where it is wider than *room*. [mm]
 
-    >>> shortened("a long name for a face", 20.0)
+    >>> shortened_to_fit("a long name for a face", 20.0)
     'a long na…'
     """
     if text_width(text) <= room:
@@ -72,7 +72,7 @@ def wrapped(text: str, room: float) -> list[str]:
         if lines and text_width(f"{lines[-1]} {word}") <= room:
             lines[-1] += f" {word}"
         else:
-            lines.append(shortened(word, room))
+            lines.append(shortened_to_fit(word, room))
     return lines
 
 
@@ -100,7 +100,7 @@ def across(diameter_mm: float, units: Units, *path: str | int) -> Told:
     >>> across(52.0, "metric")
     'Ø52'
     """
-    return joined("Ø", told(size(diameter_mm, units), *path) if path else size(diameter_mm, units))
+    return told_of("Ø", told(size(diameter_mm, units), *path) if path else size(diameter_mm, units))
 
 
 def by(*lengths_mm: float, units: Units) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from finplan.drawing.canvas import MARGIN_MM, WIDTH_MM, Canvas, Pen
-from finplan.drawing.lettering import LINE_GAP_MM, shortened, text_width
+from finplan.drawing.lettering import LINE_GAP_MM, shortened_to_fit, text_width
 from finplan.drawing.subject import Subject
 from finplan.geometry import rectangle
 from finplan.inputs.shapes import MeasuredPart
@@ -27,7 +27,7 @@ def draw_measured(part: MeasuredPart, subject: Subject, canvas: Canvas) -> None:
     for name, face in part.faces.items():
         area = show_area(face.area_m2, subject.units)
         room = right - left - text_width(area) - 2.0
-        canvas.text(left, baseline, shortened(subject.face(name), room), anchor="start", role="face")
+        canvas.text(left, baseline, shortened_to_fit(subject.face(name), room), anchor="start", role="face")
         canvas.text(right, baseline, area, anchor="end")
         baseline += LINE_GAP_MM
     foot = baseline - LINE_GAP_MM + _PADDING_MM

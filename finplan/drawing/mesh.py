@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from finplan.drawing.canvas import WIDTH_MM, Canvas, Pen
 from finplan.drawing.dimension import OFF_MM, UPRIGHT_OFF_MM, level_size, room_at_left, upright_size
-from finplan.drawing.lettering import said, shortened, size
+from finplan.drawing.lettering import said, shortened_to_fit, size
 from finplan.drawing.scale import scale_for
 from finplan.drawing.subject import Subject
 from finplan.geometry import rectangle
@@ -45,4 +45,4 @@ def draw_mesh(part: Mesh, subject: Subject, canvas: Canvas) -> None:
     low = head + height
     level_size(canvas, complex(margin, low), complex(margin + width, low), low + OFF_MM, size(x, units))
     area = show_area(part.figures.area_mm2 / 1e6, units)
-    canvas.notes([shortened(f"{subject.face('surface')}: {area}, {part.figures.triangles} triangles", 84.0)])
+    canvas.notes([shortened_to_fit(f"{subject.face('surface')}: {area}, {part.figures.triangles} triangles", 84.0)])

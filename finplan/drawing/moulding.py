@@ -12,7 +12,7 @@ from finplan.drawing.room import room_for
 from finplan.drawing.section import draw_cut, draw_height, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.view import place_view
-from finplan.geometry import Subpath, arc, bounds, flattened, joined, line
+from finplan.geometry import Subpath, arc, bounds, closed_of, flattened, line
 from finplan.inputs.shapes import Moulding, Point, SectionLine
 from finplan.quantity import Units
 
@@ -30,7 +30,7 @@ def moulding_words(part: Moulding, units: Units) -> str:
 
 def section_path(part: Moulding) -> Subpath:
     """Return the section as the file gives it, y upwards, closed by its back."""
-    return joined(*(_stretch(stretch) for stretch in part.profile.face))
+    return closed_of(*(_stretch(stretch) for stretch in part.profile.face))
 
 
 def _at(point: Point) -> complex:

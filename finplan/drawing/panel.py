@@ -15,7 +15,7 @@ from finplan.drawing.room import room_for
 from finplan.drawing.scale import scale_for
 from finplan.drawing.section import draw_height, draw_width
 from finplan.drawing.subject import Subject
-from finplan.drawing.told import joined, told
+from finplan.drawing.told import told, told_of
 from finplan.drawing.view import SIDE_MM, place_view
 from finplan.geometry import Pose, bounds, flattened, rectangle
 from finplan.inputs.shapes import Disc, Ellipse, OutlinePanel, Panel, Polygon, Rectangle, Stadium
@@ -148,16 +148,16 @@ def _callouts(part: Panel, lines: PanelLines, subject: Subject) -> list[Callout]
     if isinstance(part, Rectangle) and part.corners_mm:
         radius = part.corners_mm
         corner = complex(part.length_mm / 2 - radius, part.width_mm / 2 - radius) + radius * (1 + 1j) / abs(1 + 1j)
-        callouts.append(size_at(joined("R", told(size(radius, subject.units), "corners")), corner))
+        callouts.append(size_at(told_of("R", told(size(radius, subject.units), "corners")), corner))
     if isinstance(part, Polygon):
         length_mm, between = _given(part)
         sides, across_them = told(f"{part.sides}", "sides"), told(size(length_mm, subject.units), f"across-{between}")
-        words = joined(sides, " sides, ", across_them, f" across {between}")
+        words = told_of(sides, " sides, ", across_them, f" across {between}")
         callouts.append(size_at(words, max(points, key=lambda point: point.imag)))
     for number, hole in enumerate(lines.holes):
         left, _, right, top = bounds(flattened(hole))
         if isinstance(part, Disc):
-            text: str = joined(subject.face("hole"), " ", across(right - left, subject.units, "hole", "diameter"))
+            text: str = told_of(subject.face("hole"), " ", across(right - left, subject.units, "hole", "diameter"))
         else:
             text = subject.face("hole")
         if number == 0:

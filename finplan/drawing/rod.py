@@ -14,7 +14,7 @@ from finplan.drawing.section import draw_cut, draw_width
 from finplan.drawing.subject import Subject
 from finplan.drawing.told import told
 from finplan.drawing.view import place_view
-from finplan.geometry import LineTo, Subpath, bounds, circle, flattened, joined, line
+from finplan.geometry import LineTo, Subpath, bounds, circle, closed_of, flattened, line
 from finplan.inputs.shapes import Rod
 from finplan.quantity import Units
 
@@ -57,7 +57,7 @@ def _draw_straight(part: Rod, subject: Subject, canvas: Canvas) -> None:
     length, near, far = part.length_mm, part.diameter_mm / 2, part.far_diameter_mm / 2
     names = [Callout(subject.face("side"), complex(length * 0.6, 0.0)), Callout(subject.face("ends"), 0j)]
     placed = place_view(canvas, "from the side", (0.0, -near, length, near), names, highest=_HIGHEST_MM)
-    side = joined(line(complex(0.0, near), complex(length, far)), line(complex(length, -far), complex(0.0, -near)))
+    side = closed_of(line(complex(0.0, near), complex(length, far)), line(complex(length, -far), complex(0.0, -near)))
     _draw_side(placed.path(side), subject, canvas)
     canvas.path(line(placed.at(0j) - 1.5, placed.at(complex(length, 0.0)) + 1.5), Pen.CENTRE)
     draw_width(canvas, placed.path(side), told(size(length, subject.units), "length"))

@@ -6,7 +6,7 @@ import math
 from functools import singledispatch
 from itertools import accumulate
 
-from finplan.geometry import CubicTo, LineTo, Pose, Segment, Subpath, arc, backwards, joined, spline_spans
+from finplan.geometry import CubicTo, LineTo, Pose, Segment, Subpath, arc, backwards, closed_of, spline_spans
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
 
 _FLAT = 1e-9
@@ -24,7 +24,7 @@ def silhouette(part: Turned) -> Subpath:
         for start, element in zip(starts_mm(part), part.elements, strict=False)
     ]
     lower = [backwards(Pose(mirrored=True).path(line)) for line in reversed(upper)]
-    return joined(*upper, *lower)
+    return closed_of(*upper, *lower)
 
 
 @singledispatch

@@ -37,10 +37,10 @@ def told(text: str, *path: str | int) -> Told:
     return Told.of([(text, path)])
 
 
-def joined(*texts: str) -> Told:
+def told_of(*texts: str) -> Told:
     """Return one text made of several, which keeps what they know.
 
-    >>> joined("R", told("40", "corners")), joined("R", told("40", "corners")).pieces
+    >>> told_of("R", told("40", "corners")), told_of("R", told("40", "corners")).pieces
     ('R40', (('R', None), ('40', ('corners',))))
     """
     pieces: list[ToldPiece] = []

@@ -13,7 +13,7 @@ from finplan.drawing.ends import END_MM, draw_ends, room_for_ends
 from finplan.drawing.lettering import across, said, size
 from finplan.drawing.silhouette import silhouette, starts_mm
 from finplan.drawing.subject import Subject
-from finplan.drawing.told import Told, joined, told
+from finplan.drawing.told import Told, told, told_of
 from finplan.drawing.view import place_view
 from finplan.geometry import Pose, bounds, flattened, line
 from finplan.inputs.shapes import Bead, Block, Cove, Curve, Cylinder, Element, Taper, Turned
@@ -114,7 +114,7 @@ def _lengths(part: Turned, stops: Sequence[float], units: Units) -> list[str]:
 
 
 def _square(side_mm: float, units: Units) -> Told:
-    return joined(told(size(side_mm, units), "side"), f" × {size(side_mm, units)}")
+    return told_of(told(size(side_mm, units), "side"), f" × {size(side_mm, units)}")
 
 
 def _is_long(element: Curve) -> bool:
@@ -187,13 +187,13 @@ def _(element: Taper, units: Units) -> Sequence[tuple[float, float, Told]]:
 
 @_taken.register
 def _(element: Bead, units: Units) -> Sequence[tuple[float, float, Told]]:
-    text = joined(across(element.diameter_mm, units, "diameter"), " neck ", told(size(element.neck_mm, units), "neck"))
+    text = told_of(across(element.diameter_mm, units, "diameter"), " neck ", told(size(element.neck_mm, units), "neck"))
     return [(element.length_mm / 2, element.diameter_mm / 2, text)]
 
 
 @_taken.register
 def _(element: Cove, units: Units) -> Sequence[tuple[float, float, Told]]:
-    text = joined(across(element.diameter_mm, units, "diameter"), " rim ", told(size(element.rim_mm, units), "rim"))
+    text = told_of(across(element.diameter_mm, units, "diameter"), " rim ", told(size(element.rim_mm, units), "rim"))
     return [(element.length_mm / 2, element.diameter_mm / 2, text)]
 
 

@@ -2,15 +2,15 @@
 
 from finplan.fields.lines import field_topic_lines, topics_lines
 from finplan.fields.schema import piece_schema, shop_schema
-from finplan.fields.topics import Described, Topic, described, picture, topic_named, topics, topics_with
+from finplan.fields.topics import Described, Topic, described, shape_picture, topic_named, topics, topics_with
 
 __all__ = [
     "Described",
     "Topic",
     "described",
     "field_topic_lines",
-    "picture",
     "piece_schema",
+    "shape_picture",
     "shop_schema",
     "topic_named",
     "topics",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from finplan.fields.topics import Described, Topic, described, edges_picture, faces_of, picture, topics
+from finplan.fields.topics import Described, Topic, described, edges_picture, faces_of, shape_picture, topics
 
 WIDTH = 100
 _KINDS = (
@@ -37,7 +37,7 @@ def topics_lines(program: str) -> list[str]:
 def field_topic_lines(topic: Topic, program: str) -> list[str]:
     """Return the fields of one topic, with its picture."""
     lines = textwrap.wrap(f"{topic.name}: {topic.about}", WIDTH)
-    drawn = picture(topic)
+    drawn = shape_picture(topic)
     if drawn is not None:
         lines += ["", *drawn.splitlines()]
     fields = described(topic)

@@ -96,7 +96,7 @@ _OF_PIECE = (
 )  # fmt: skip
 
 
-def picture(topic: Topic) -> str | None:
+def shape_picture(topic: Topic) -> str | None:
     """Return the picture of a shape, as lines of plain text; None where there is none."""
     file = _PICTURES / f"{topic.name}.txt"
     return file.read_text(encoding="utf-8").rstrip() if file.is_file() else None

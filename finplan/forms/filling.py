@@ -24,7 +24,7 @@ _SIMPLE = re.compile(r"[^\W\d_][\w ,.()/’'&+-]*")
 _SAID_OTHERWISE = frozenset({"true", "false", "null", "yes", "no", "on", "off", "y", "n"})
 
 
-def filled(template: str, units: Units, **values: object) -> str:
+def form_text(template: str, units: Units, **values: object) -> str:
     """Return a template of ``templates/forms`` with its *values* in it.
 
     Parameters

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from finplan.forms.filling import filled
+from finplan.forms.filling import form_text
 from finplan.forms.form import StartingForm
 from finplan.problems import Finding, FindingsError, did_you_mean
 from finplan.quantity import Units
@@ -38,7 +38,7 @@ def write_piece(form: StartingForm, answers: Answers) -> str:
     if findings:
         raise FindingsError(findings)
     sizes = {size.name: answers.sizes.get(size.name, size.usual(answers.units)) for size in form.sizes}
-    return filled(f"{form.name}.yaml", answers.units, form=form, answers=answers, **_as_given(form, sizes))
+    return form_text(f"{form.name}.yaml", answers.units, form=form, answers=answers, **_as_given(form, sizes))
 
 
 def _as_given(form: StartingForm, sizes: Mapping[str, float]) -> dict[str, float | int]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from finplan.forms.filling import filled
+from finplan.forms.filling import form_text
 from finplan.quantity import Units
 
 
@@ -52,4 +52,4 @@ def usual_shop(units: Units, time_zone: str, holidays: str | None = None) -> Sho
 
 def write_shop(answers: ShopAnswers) -> str:
     """Return the text of a shop file, with comments; whether what it says can be is for whoever reads it."""
-    return filled("shop.yaml", answers.units, answers=answers)
+    return form_text("shop.yaml", answers.units, answers=answers)

@@ -9,7 +9,7 @@ from finplan.geometry.outline_to_path import flattened, outline_path, strands_pa
 from finplan.geometry.parallel_curves import CornerLife, ParallelCurves, PeakLife
 from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, Subpath
 from finplan.geometry.path_reading import PathError, read_path
-from finplan.geometry.path_shapes import arc, backwards, bounds, circle, closed, joined, line, rectangle
+from finplan.geometry.path_shapes import arc, backwards, bounds, circle, closed, closed_of, line, rectangle
 from finplan.geometry.path_to_outline import outline_of
 from finplan.geometry.path_writing import number, path_data
 from finplan.geometry.placement import AS_IT_IS, Pose, on_paper
@@ -44,11 +44,11 @@ __all__ = [
     "bounds",
     "circle",
     "closed",
+    "closed_of",
     "cross",
     "flattened",
     "holds",
     "integrate",
-    "joined",
     "line",
     "meet",
     "meets_itself",

@@ -54,7 +54,7 @@ def circle(centre: complex, radius: float) -> Subpath:
     return arc(centre + radius, centre, 2 * math.pi)
 
 
-def joined(*paths: Subpath) -> Subpath:
+def closed_of(*paths: Subpath) -> Subpath:
     """Return the closed path of open ones, the gaps between them closed by straight lines."""
     segments: list[Segment] = []
     here = paths[0].start

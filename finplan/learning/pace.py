@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from finplan.catalogue import Catalogue
 from finplan.learning.normal import JointNormal, believed
-from finplan.learning.said import Said, SetAside, spread
+from finplan.learning.said import Said, SetAside, factor_range
 from finplan.material import deviation
 
 if TYPE_CHECKING:
@@ -109,9 +109,9 @@ def _of_one(sort: Sort, of: str, timed: Sequence[Timed], catalogue: Catalogue) -
         own = [number for number in result.kept if person in ("", timed[number].person)]
         if own:
             said = Said(
-                prior=spread(0.0, float(prior.covariance[at, at])),
+                prior=factor_range(0.0, float(prior.covariance[at, at])),
                 data=exp(median(observed[own].tolist())),
-                posterior=spread(float(result.known.mean[at]), float(result.known.covariance[at, at])),
+                posterior=factor_range(float(result.known.mean[at]), float(result.known.covariance[at, at])),
                 count=len(own),
             )
             paces_.append(Pace(sort, of, person, said))

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from finplan.catalogue import Catalogue, LearningRule
 from finplan.learning.coated import Weighed
 from finplan.learning.normal import JointNormal, believed, refined, root
-from finplan.learning.said import Rate, Said, SetAside, spread
+from finplan.learning.said import Rate, Said, SetAside, factor_range
 from finplan.material import Cause, CauseKey, Learnt, Lessons, deviation
 
 if TYPE_CHECKING:
@@ -231,9 +231,9 @@ class _Finish:
         hand: _Unknown = ("hand", method, person)
         row = self._one(_PRODUCT) * self._load(_PRODUCT, numbers) + self._one(hand) * self._load(hand, numbers)
         return Said(
-            prior=spread(0.0, float(row @ self._before.covariance[: len(row), : len(row)] @ row)),
+            prior=factor_range(0.0, float(row @ self._before.covariance[: len(row), : len(row)] @ row)),
             data=median(times),
-            posterior=spread(float(row @ self._known.mean), float(row @ self._known.covariance @ row)),
+            posterior=factor_range(float(row @ self._known.mean), float(row @ self._known.covariance @ row)),
             count=sum(len(self._weighed[at].coats) for at in numbers),
         )
 

@@ -50,10 +50,10 @@ class Rate:
     said: Said
 
 
-def spread(log_mean: float, log_variance: float) -> Range:
+def factor_range(log_mean: float, log_variance: float) -> Range:
     """Return a factor whose logarithm is normal, by its 5th, 50th and 95th percentile.
 
-    >>> spread(0.0, 0.01)
+    >>> factor_range(0.0, 0.01)
     Range(low=0.848, typical=1.0, high=1.179)
     """
     wide = _Z95 * sqrt(max(0.0, log_variance))

@@ -12,7 +12,7 @@ from finplan.ledger.errors import LedgerError, worded
 from finplan.ledger.file import Ledger, empty_ledger, file_of, migrate
 from finplan.ledger.plans import every_plan, files_of
 from finplan.ledger.schema import TABLES, VERSION
-from finplan.ledger.stock import standing
+from finplan.ledger.stock import lots_standing
 from finplan.ledger.ticks import ticks_of
 from finplan.ledger.written import no_number
 from finplan.whole_file import write_new
@@ -45,7 +45,7 @@ def read_whole(ledger: Ledger) -> None:
     for _ in every_plan(ledger):
         pass
     ticks_of(ledger)
-    standing(ledger)
+    lots_standing(ledger)
 
 
 def bring_in(text: str, file: Path, check: Callable[[Ledger], None] = read_whole) -> None:

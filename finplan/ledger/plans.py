@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import as_written, group, instant, moment_of, names_of, values_of
+from finplan.ledger.written import group, holding, instant, moment_written, names_of, values_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class Made:
 
     @property
     def _told(self) -> tuple[Any, Any]:
-        with as_written("air"):
+        with holding("air"):
             return self.answer.get("air", {}).get("told", []), self.answer.get("repairs", [])
 
 
@@ -67,7 +67,7 @@ class HeldPlan:
     made: Made
 
 
-def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
+def job_id(ledger: Ledger, files: Sequence[str]) -> int | None:
     """Return the id of the job of these piece files, named as seen from the ledger; None where there is none.
 
     They may have been planned alone, and together with others: the job planned last is meant, for its plan is what
@@ -81,7 +81,7 @@ def job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
 
 def joint_job_of(ledger: Ledger, files: Sequence[str]) -> int | None:
     """Return the id of the job in which these piece files were planned last, if others were planned with them there."""
-    job = job_of(ledger, files)
+    job = job_id(ledger, files)
     return None if job is None or set(files_of(ledger, job)) == set(files) else job
 
 
@@ -183,7 +183,7 @@ def newest(ledger: Ledger, job: int) -> HeldPlan | None:
     return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? ORDER BY number DESC LIMIT 1", (job,)))
 
 
-def numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
+def plan_numbered(ledger: Ledger, job: int, number: int) -> HeldPlan | None:
     """Return the plan of a job with a number."""
     return _first(ledger, ledger.rows("SELECT * FROM plan WHERE job = ? AND number = ?", (job, number)))
 
@@ -205,11 +205,11 @@ def _first(ledger: Ledger, rows: Iterable[sqlite3.Row]) -> HeldPlan | None:
     for row in rows:
         planned = ledger.rows("SELECT * FROM planned WHERE plan = ? ORDER BY position", (row["id"],))
         made = Made(
-            at=moment_of(row["made"]),
+            at=moment_written(row["made"]),
             version=row["version"],
             digest=row["digest"],
             wishes=values_of(row["wishes"]),
-            done={step: moment_of(at) for step, at in values_of(row["done"]).items()},
+            done={step: moment_written(at) for step, at in values_of(row["done"]).items()},
             answer=values_of(row["answer"]),
             rows=tuple(_row(stretch) for stretch in planned),
             last_tick=row["last_tick"],
@@ -223,8 +223,8 @@ def _row(row: sqlite3.Row) -> HeldRow:
     return HeldRow(
         step=row["step"],
         number=row["number"],
-        begins=moment_of(row["begins"]),
-        ends=moment_of(row["ends"]),
+        begins=moment_written(row["begins"]),
+        ends=moment_written(row["ends"]),
         person=row["person"],
         row=values_of(row["row"]),
     )

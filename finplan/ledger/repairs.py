@@ -8,7 +8,7 @@ from datetime import datetime
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import group, instant, moment_of, names_of
+from finplan.ledger.written import group, instant, moment_written, names_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ def repairs_of(ledger: Ledger, job: int, only: Collection[int] | None = None) ->
     void = {row["voids"] for row in ledger.rows("SELECT voids FROM repair WHERE voids IS NOT NULL")}
     return tuple(
         RepairEntry(
-            moment_of(row["at"]),
+            moment_written(row["at"]),
             row["fault"],
             row["coat"],
             row["after"],

@@ -10,7 +10,7 @@ from typing import Literal
 
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import instant, moment_of, size_of
+from finplan.ledger.written import instant, moment_written, size_of
 
 LotKind = Literal["finishes", "solvents", "abrasives", "consumables"]
 LotMeasure = Literal["ml", "g", "pieces"]
@@ -124,7 +124,7 @@ def undo_event(ledger: Ledger, event: Event, at: datetime) -> int:
     return ledger.add("lot_event", lot=event.lot, kind="void", at=instant(at), entered=instant(at), voids=event.id)
 
 
-def standing(ledger: Ledger, *, up_to: int | None = None) -> tuple[Standing, ...]:
+def lots_standing(ledger: Ledger, *, up_to: int | None = None) -> tuple[Standing, ...]:
     """Return how every lot stands that was ever received, in the order in which they came.
 
     Parameters
@@ -199,8 +199,8 @@ def _event(row: sqlite3.Row) -> Event:
     return Event(
         lot=row["lot"],
         kind=row["kind"],
-        at=moment_of(row["at"]),
-        entered=moment_of(row["entered"]),
+        at=moment_written(row["at"]),
+        entered=moment_written(row["entered"]),
         amount=size_of(row["amount"]),
         tick=row["tick"],
         note=row["note"],

@@ -11,7 +11,7 @@ from typing import Any, Literal
 from finplan.ledger.errors import LedgerError
 from finplan.ledger.file import Ledger
 from finplan.ledger.plans import files_of, keys_of, own_job_of
-from finplan.ledger.written import group, instant, moment_of, size_of, values_of
+from finplan.ledger.written import group, instant, moment_written, size_of, values_of
 
 DoneKind = Literal["done", "dry"]
 TickKind = Literal["done", "dry", "void"]
@@ -64,7 +64,7 @@ _PLAIN = ("person", *_SIZES, "note", "result")
 """Columns that hold a field as it is."""
 
 
-def tick(ledger: Ledger, job: int, entry: Tick) -> int:
+def write_tick(ledger: Ledger, job: int, entry: Tick) -> int:
     """Write an entry down and return its id; called while changing."""
     number = ledger.add(
         "tick",
@@ -155,7 +155,7 @@ def last_tick(ledger: Ledger) -> int:
     return int(last)
 
 
-def done_of(ticks: Sequence[Tick]) -> dict[str, datetime]:
+def ended_by_tick(ticks: Sequence[Tick]) -> dict[str, datetime]:
     """Return when the steps that are ticked ended, by id; of one that is ticked twice the later entry counts."""
     return {step: entry.at for entry in ticks if entry.kind == "done" for step in entry.steps}
 
@@ -167,8 +167,8 @@ def _tick(ledger: Ledger, row: sqlite3.Row) -> Tick:
         size_of(row[size])
     return Tick(
         steps=tuple(step for (step,) in steps),
-        at=moment_of(row["at"]),
-        entered=moment_of(row["entered"]),
+        at=moment_written(row["at"]),
+        entered=moment_written(row["entered"]),
         kind=row["kind"],
         observed={observation["kind"]: values_of(observation["basis"]) for observation in observed},
         plan=row["plan"],

@@ -26,7 +26,7 @@ def instant(moment: datetime) -> str:
     return moment.astimezone(UTC).isoformat(timespec="seconds")
 
 
-def moment_of(text: str) -> datetime:
+def moment_written(text: str) -> datetime:
     """Return the moment that is written; knows its time zone.
 
     Raises
@@ -132,7 +132,7 @@ def length_of(value: object) -> float:
 
 
 @contextmanager
-def as_written(what: Literal["air", "coat", "repair", "time", "wish"]) -> Iterator[None]:
+def holding(what: Literal["air", "coat", "repair", "time", "wish"]) -> Iterator[None]:
     """Turn what plain values raise that are not what they should be into an error of ours.
 
     Raises

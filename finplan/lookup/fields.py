@@ -22,10 +22,10 @@ def fields_of_kind(kind: str) -> list[FieldOf]:
     return list(fields_of(MODELS[kind], target))
 
 
-def field_lines(kind: str) -> list[str]:
+def kind_lines(kind: str) -> list[str]:
     """Return the fields of a *kind* as lines for a person.
 
-    >>> print(field_lines("caps")[2])
+    >>> print(kind_lines("caps")[2])
       title           required  a few words
     """
     fields = fields_of_kind(kind)

@@ -26,7 +26,7 @@ def record_json(kind: str, name: str, record: Any, catalogue: Catalogue) -> dict
     """
     shown: dict[str, Any] = {"format": FORMAT, "kind": kind, "name": name, "title": record.title}
     shown["values"] = {
-        field: _data(value) for field, value in values_of(record).items() if field not in APART and value is not None
+        field: _data(value) for field, value in fields_held(record).items() if field not in APART and value is not None
     }
     if isinstance(record, Sourced):
         shown["notes"] = list(record.notes)
@@ -41,7 +41,7 @@ def listing_json(records: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
     return {"format": FORMAT, "kinds": {kind: list(named) for kind, named in records.items()}}
 
 
-def values_of(record: BaseModel) -> dict[str, Any]:
+def fields_held(record: BaseModel) -> dict[str, Any]:
     """Return what a record holds, by field."""
     return {field: getattr(record, field) for field in type(record).model_fields}
 
@@ -49,7 +49,7 @@ def values_of(record: BaseModel) -> dict[str, Any]:
 def _data(value: Any) -> Any:
     """Return *value* as what JSON can hold."""
     if isinstance(value, BaseModel):
-        return {field: _data(one) for field, one in values_of(value).items() if one is not None}
+        return {field: _data(one) for field, one in fields_held(value).items() if one is not None}
     if isinstance(value, (Range, Span)):
         return asdict(value)
     if isinstance(value, Amount):

@@ -24,7 +24,7 @@ from finplan.catalogue import (
     Step,
 )
 from finplan.lookup.readiness import ready_h
-from finplan.lookup.record_data import APART, values_of
+from finplan.lookup.record_data import APART, fields_held
 from finplan.quantity import Range, Units
 from finplan.reading import Span
 from finplan.showing import (
@@ -120,7 +120,7 @@ def _rows(
     record: BaseModel, units: Units, group: str = "", path: tuple[str, ...] = ()
 ) -> Iterator[tuple[str, str, str]]:
     """Yield label, text and path of every value, those in a group one by one."""
-    for field, value in values_of(record).items():
+    for field, value in fields_held(record).items():
         name = type(record).model_fields[field].alias or field
         if value is None or value == () or (not path and field in APART):
             continue

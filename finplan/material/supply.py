@@ -10,7 +10,7 @@ from finplan.material.cause import CauseKind
 from finplan.material.market import Market
 from finplan.material.packs import Offer, Purchase, cheapest_packs, price_each, total_cost
 from finplan.material.shelf import NOTHING, OnShelf
-from finplan.material.surer import Surer, surer
+from finplan.material.surer import Surer, surest
 from finplan.material.total import shares, total
 from finplan.material.use import Use
 from finplan.quantity import Range
@@ -117,6 +117,6 @@ def supplied(
         enough_probability=needed.probability_below(shelf.good + holds),
         keeps_h=keeps_h,
         shares=tuple(shares(terms).items()),
-        surer=surer(uses, wanted, market.confidence, market.choice.surer_pct),
+        surer=surest(uses, wanted, market.confidence, market.choice.surer_pct),
         price_each=price_each(buy, wanted, sold, market.choice),
     )

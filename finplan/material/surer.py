@@ -27,7 +27,7 @@ class Surer:
     """What would be enough with the same confidence, should it turn out as is typical."""
 
 
-def surer(uses: Sequence[Use], enough: float, confidence: float, worth_pct: float) -> Surer | None:
+def surest(uses: Sequence[Use], enough: float, confidence: float, worth_pct: float) -> Surer | None:
     """Return what would make an amount surest.
 
     Parameters

@@ -15,7 +15,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from finplan.bench import NotHeldError, tick_lines
 from finplan.page.api_told import REFUSALS, FileName
 from finplan.page.at_bench import bench_shown, next_work
-from finplan.page.bench_sent import air_told, day_of, noted_of
+from finplan.page.bench_sent import air_sent, day_of, noted_of
 from finplan.page.bench_shown import BenchShown, DayShown, RowShown, SessionShown, Tickable
 from finplan.page.jobs import Jobs, Seen
 from finplan.page.workbench import Workbench
@@ -185,7 +185,7 @@ class BenchApi:
 
     def replan(self, name: FileName, asked: ReplanAsked) -> BenchTold:
         """Plan what is left again and hold that; what was done stays done."""
-        air = air_told(asked.model_dump(include={"temperature", "humidity"}), self.jobs.shown(name).job.plan.units)
+        air = air_sent(asked.model_dump(include={"temperature", "humidity"}), self.jobs.shown(name).job.plan.units)
         _refuse(self.jobs.plan_again(name, asked.plan, air))
         return self._told(name, ["The rest is planned again."])
 

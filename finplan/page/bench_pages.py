@@ -13,7 +13,7 @@ from fastapi.responses import HTMLResponse, Response
 from finplan.bench import NotHeldError, tick_lines
 from finplan.page.at_bench import bench_shown, next_work, state_of
 from finplan.page.bench_api import DayAsked
-from finplan.page.bench_sent import air_told, day_of, noted_of, seen_of
+from finplan.page.bench_sent import air_sent, day_of, noted_of, seen_of
 from finplan.page.bench_shown import NotTicked
 from finplan.page.folder import NoSuchPieceError
 from finplan.page.jobs import BeforeError, Jobs, MeanwhileError
@@ -118,7 +118,7 @@ class BenchPages:
     def replan(self, name: str, sent: Sent, ways: WaysOpen) -> Response:
         """Plan the rest again."""
         try:
-            air = air_told(sent, self.jobs.shown(name).job.plan.units)
+            air = air_sent(sent, self.jobs.shown(name).job.plan.units)
             clashes = self.jobs.plan_again(name, seen_of({**sent, "seen": "0"}).plan, air)
         except NoSuchPieceError:
             raise

@@ -58,7 +58,7 @@ def seen_of(sent: Mapping[str, str]) -> Seen:
     return Seen(int(plan), int(entry))
 
 
-def air_told(sent: Mapping[str, str], units: Units) -> tuple[str, ...]:
+def air_sent(sent: Mapping[str, str], units: Units) -> tuple[str, ...]:
     """Return what is told of the air when the rest is planned again: one reading, or none."""
     told = noted_of({name: sent.get(name, "") for name in ("temperature", "humidity")}, units).air
     return () if told is None else (told,)

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from finplan.page.helps import NO_SHOP, Writes, writes_of
-from finplan.planning import Plan, with_stages
+from finplan.planning import Plan
 from finplan.sheet import Sheet, sheet_of
 from finplan.telling import chance_words, requirement_words, would_fit_words
-from finplan.timetable import Timetable, WouldFit
+from finplan.timetable import WouldFit
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +54,6 @@ class DaysView:
     def wants_shop(self) -> bool:
         """Whether something would help that cannot be written before there is a shop file."""
         return any(way.wants_shop for way in self.would_help)
-
-
-def planned(plan: Plan, timetable: Timetable) -> Plan:
-    """Return a plan with the timetable that was found for it."""
-    return with_stages(plan, timetable=timetable)
 
 
 def days_view(plan: Plan) -> DaysView:

@@ -25,7 +25,7 @@ from finplan.page.in_text import (
     without_value,
 )
 from finplan.page.meant import renamed, with_item_at, with_value, without
-from finplan.page.places import places
+from finplan.page.places import text_places
 from finplan.page.written import flow_text, same, scalar_text
 from finplan.problems import RefusedError, shown
 from finplan.reading import document_of
@@ -112,7 +112,7 @@ def edited(text: str, edit: AnyEdit) -> str:
     RefusedError
         The text, or what would come of it, is not YAML.
     """
-    tree = places(text)
+    tree = text_places(text)
     data = _read(text)
     newline = "\r\n" if "\r\n" in text else "\n"
     match edit:

@@ -38,7 +38,7 @@ class Text:
     """When the file was last changed, in seconds as the machine counts them."""
 
 
-def digest_of(words: str) -> str:
+def text_digest(words: str) -> str:
     """Return the digest of a text."""
     return hashlib.sha256(words.encode("utf-8", "surrogatepass")).hexdigest()[:16]
 
@@ -214,7 +214,7 @@ def _read(file: Path, name: str) -> Text:
         msg = f"{name}: is not text in UTF-8; expected a text file saved as UTF-8"
         raise NotPossibleError(msg) from None
     words = words.removeprefix(_BOM)
-    return Text(name, words, digest_of(words), changed)
+    return Text(name, words, text_digest(words), changed)
 
 
 def _take_away(file: Path) -> None:

@@ -9,7 +9,7 @@ from itertools import groupby
 
 from finplan.listing import listed
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
-from finplan.page.shop_helps import ShopNow, booth, by_hand, more_hands, never_colder, warmer_nights
+from finplan.page.shop_helps import ShopNow, booth, by_hand, never_colder, warmer_nights, works_more
 from finplan.place import SHOP
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import Where, show_path
@@ -117,7 +117,7 @@ def _of_shop(change: Remedy, piece: PlannedPiece, now: ShopNow) -> tuple[AnyEdit
         case NeverColder():
             return never_colder(now, change)
         case MoreHands():
-            return more_hands(now, change)
+            return works_more(now, change)
         case BoothGiven():
             return booth(now, change)
         case ByHand():

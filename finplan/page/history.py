@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from finplan.page.folder import digest_of
+from finplan.page.folder import text_digest
 
 SETTLED_S = 3.0
 """What was written outside and stood no longer than this was not finished."""
@@ -81,4 +81,4 @@ class History:
 
     def knows(self, digest: str) -> str | None:
         """Return a text by its digest."""
-        return next((step.words for step in reversed(self.steps) if digest_of(step.words) == digest), None)
+        return next((step.words for step in reversed(self.steps) if text_digest(step.words) == digest), None)

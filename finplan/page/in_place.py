@@ -36,7 +36,7 @@ class InPlace:
     """Of the label of a face: how it is exposed."""
 
 
-def cut(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field]) -> tuple[Markup | InPlace, ...]:
+def with_fields(drawing: str, data: Any, part: str, field_of: Callable[[Where], Field]) -> tuple[Markup | InPlace, ...]:
     """Return a drawing as what is drawn and the fields in it, in their order.
 
     Parameters

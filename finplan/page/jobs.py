@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 
-from finplan.bench import JobNow, Noted, Ticked, entry_words, job_now, opened, ticked, undone
+from finplan.bench import JobNow, Noted, Ticked, entry_words, job_now, opened, tick_off, undone
 from finplan.ledger import HeldPlan, Ledger
 from finplan.page.hand import BenchAsked, BenchHand, Mend
 from finplan.page.workbench import Workbench
@@ -104,7 +104,7 @@ class Jobs:
             return True
 
         def write(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], now: datetime) -> Ticked:
-            return ticked(ledger, held, pieces, [number], now, noted, dry=dry, believe=sure)
+            return tick_off(ledger, held, pieces, [number], now, noted, dry=dry, believe=sure)
 
         return self._change(name, number, seen, write)
 

@@ -29,10 +29,10 @@ _OF_PAIR = {
 _WHERE = {("edge", "top"): "edge, above", ("edge", "bottom"): "edge, below"}
 
 
-def one_of(name: str) -> str:
+def called_one(name: str) -> str:
     """Return what one of a list is called.
 
-    >>> one_of("grooves"), one_of("less"), one_of("shelves")
+    >>> called_one("grooves"), called_one("less"), called_one("shelves")
     ('groove', 'patch', 'shelves')
     """
     return _ONE_OF.get(name, name)
@@ -58,7 +58,7 @@ def field_words(path: Where) -> str:
             if pair is not None and step < len(pair):
                 words.append(pair[step])
             else:
-                words.append(f"{one_of(str(before[-1])) if before else ''} {step + 1}".strip())
+                words.append(f"{called_one(str(before[-1])) if before else ''} {step + 1}".strip())
         elif _is_list_name(path, at) or (step == "faces" and at + 1 < len(path)):
             continue
         else:

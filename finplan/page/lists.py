@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from finplan.page.labels import field_words, one_of
+from finplan.page.labels import called_one, field_words
 from finplan.page.starting import inches, starting_elements, starting_value
 from finplan.page.written import flow_text
 from finplan.problems import Where
@@ -87,14 +87,14 @@ def _begun(path: Where, items: list[Any], at: int | None, lengths: str | None) -
         for kind, value in starting_elements(lengths).items():
             yield ListAddition(f"a {kind}", value)
     elif not items:
-        yield ListAddition(f"a {one_of(name)}", starting_value(name, lengths) or "1")
+        yield ListAddition(f"a {called_one(name)}", starting_value(name, lengths) or "1")
     elif at is None:
         closed = name == "points" and "curve" not in path and len(items) > 2 and _pair(items[-1]) is not None
         last = _between(items[-1], items[0], lengths) if closed else items[-1]
         value = _further(items, lengths) if name == "profile" or (name == "points" and not closed) else last
-        yield ListAddition(f"a {one_of(name)}", flow_text(value))
+        yield ListAddition(f"a {called_one(name)}", flow_text(value))
     elif at > 0 and not _is_arc(items[at]):
-        yield ListAddition(f"a {one_of(name)}", flow_text(_between(items[at - 1], items[at], lengths)))
+        yield ListAddition(f"a {called_one(name)}", flow_text(_between(items[at - 1], items[at], lengths)))
 
 
 def _is_arc(item: Any) -> bool:

@@ -18,7 +18,7 @@ from finplan.page.edits import EditError, SetValue
 from finplan.page.field import NotTakenFields, value_at
 from finplan.page.folder import NewerTextError, NoSuchPieceError
 from finplan.page.opened import Opened
-from finplan.page.shown import changed, piece_shown, said
+from finplan.page.shown import changed, changes_said, piece_shown
 from finplan.page.starting import shape_pictures, starting_shapes
 from finplan.page.ways import WAYS
 from finplan.page.workbench import NotTakenError, View, Workbench
@@ -29,7 +29,7 @@ from finplan.typesetting import rendered
 _MAX_FIELDS = 200
 
 
-async def form_of(request: Request) -> dict[str, str]:
+async def sent_form(request: Request) -> dict[str, str]:
     """Return what a form sent; of files nothing."""
     sent = await request.form(max_fields=_MAX_FIELDS, max_files=0)
     return {name: value for name, value in sent.items() if isinstance(value, str)}
@@ -43,7 +43,7 @@ def by_line(problems: Iterable[Problem]) -> list[tuple[int, list[Problem]]]:
     return sorted(lines.items())
 
 
-Sent = Annotated[dict[str, str], Depends(form_of)]
+Sent = Annotated[dict[str, str], Depends(sent_form)]
 
 
 @dataclass(frozen=True)
@@ -208,7 +208,7 @@ class Pages:
     ) -> Response:
         work = self._work(view, told, wrong, typed)
         if not told and not wrong:
-            work["told"] = said(work["piece"])  # type: ignore[arg-type]
+            work["told"] = changes_said(work["piece"])  # type: ignore[arg-type]
         return HTMLResponse(rendered("page/work.html", **work), status)
 
     def tried(self, name: str, sent: Sent) -> Response:

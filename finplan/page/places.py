@@ -46,7 +46,7 @@ class TextPlace:
         return here
 
 
-def places(text: str) -> TextPlace:
+def text_places(text: str) -> TextPlace:
     """Return where everything stands in a text.
 
     Raises

@@ -10,12 +10,11 @@ from urllib.parse import quote
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse, Response
 
-from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened
 from finplan.page.printed import calendar_file, plan_to_print, sheet_pdf, tags_pdf
 from finplan.page.ways import WaysOpen
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.sheet import sheet_html
 from finplan.typesetting import rendered
 
@@ -56,7 +55,7 @@ class Printing:
         if view.reckoned.plan is None or days is None or not days.has_plan:
             return Response(status_code=404)
         # What keeps ticks is for a sheet that is a file of its own; in a frame of the page nothing runs.
-        page = _SCRIPT.sub("", sheet_html(planned(view.reckoned.plan, days)))
+        page = _SCRIPT.sub("", sheet_html(with_stages(view.reckoned.plan, timetable=days)))
         return HTMLResponse(page, headers={"content-security-policy": SHEET_POLICY})
 
     def pdf(self, name: str) -> Response:

@@ -9,12 +9,11 @@ from urllib.parse import quote, urlencode
 from fastapi import APIRouter, Form, Query
 from fastapi.responses import HTMLResponse, Response
 
-from finplan.page.days import planned
 from finplan.page.guard import SHEET_POLICY
 from finplan.page.opened import Opened
 from finplan.page.ways import WAYS
 from finplan.page.workbench import View
-from finplan.planning import Plan
+from finplan.planning import Plan, with_stages
 from finplan.press import Press
 from finplan.problems import FinplanError, NotPossibleError
 from finplan.reading import Money
@@ -91,7 +90,7 @@ class Quoted:
         days = self.opened.timetable(view)
         if view.reckoned.plan is None or days is None or not days.has_plan:
             return None
-        return planned(view.reckoned.plan, days)
+        return with_stages(view.reckoned.plan, timetable=days)
 
 
 def _asked(price: str, plan: Plan) -> Money | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
-from finplan.page.folder import Folder, digest_of
+from finplan.page.folder import Folder, text_digest
 from finplan.place import SHOP
 from finplan.planning import Workshop, workshop_and_problems
 from finplan.problems import Problem
@@ -32,7 +32,7 @@ class KeptWorkshop:
 
     def digest(self) -> str:
         """Return what tells the workshop as its files are now from the same with others."""
-        return digest_of(repr(self._look()))
+        return text_digest(repr(self._look()))
 
     def _look(self) -> list[tuple[object, ...]]:
         """Return what tells whether a file that a shop may name was changed: beside it, or in a folder beside it."""

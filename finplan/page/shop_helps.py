@@ -111,7 +111,7 @@ def _celsius(written: Any) -> float:
 # --- hands ----------------------------------------------------------------------------------------------------------
 
 
-def more_hands(now: ShopNow, more: MoreHands) -> tuple[AnyEdit, ...]:
+def works_more(now: ShopNow, more: MoreHands) -> tuple[AnyEdit, ...]:
     """Return the edits by which somebody works more."""
     if more.person is None:
         return (*now.whole("people"), AddItem(path=("people",), value=flow_text(_one_more(now, more))))

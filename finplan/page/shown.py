@@ -7,17 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from finplan.catalogue import bundled_catalogue
-from finplan.page.days import DaysView, days_view, planned
+from finplan.page.days import DaysView, days_view
 from finplan.page.edits import AddItem
 from finplan.page.field import Field, NotTakenFields
 from finplan.page.fields import Fields, PartFields, part_label
-from finplan.page.in_place import InPlace, cut
+from finplan.page.in_place import InPlace, with_fields
 from finplan.page.joined import JoinedFields, joined_fields
 from finplan.page.planner import DaysSoFar
 from finplan.page.reckoned import Figure, Reckoned
 from finplan.page.whole import WholeFields, whole_fields
 from finplan.page.workbench import View, Workbench
 from finplan.place import SHOP
+from finplan.planning import with_stages
 from finplan.problems import Problem, Where
 from finplan.timetable import Timetable
 
@@ -132,7 +133,7 @@ def _part(name: str, reckoned: Reckoned, fields: Fields) -> PartFields:
             return fields.face(name, str(path[-2]))
         return fields.of(path, part_label(path))
 
-    pieces = cut(drawing, reckoned.data, name, field_of)
+    pieces = with_fields(drawing, reckoned.data, name, field_of)
     drawn = {
         field.path for piece in pieces if isinstance(piece, InPlace) for _, field in piece.pieces if field is not None
     }
@@ -169,7 +170,7 @@ def _changed(figure: Figure, was: Mapping[tuple[str, str], str]) -> Changed:
     return Changed(figure.name, figure.value, None if not was or before == figure.value else before or "")
 
 
-def said(shown: PieceShown) -> str:
+def changes_said(shown: PieceShown) -> str:
     """Return in one sentence what an edit changed, for who hears the page."""
     told = [
         f"{title}, {row.name}: {row.before} is now {row.value}" if row.before else f"{title}, {row.name}: {row.value}"
@@ -220,7 +221,7 @@ def _days(reckoned: Reckoned, timetable: Timetable) -> DaysView | None:
     if reckoned.plan is None:
         return None
     if id(timetable) not in reckoned.views:
-        plan = reckoned.plan if reckoned.plan.knows_timetable else planned(reckoned.plan, timetable)
+        plan = reckoned.plan if reckoned.plan.knows_timetable else with_stages(reckoned.plan, timetable=timetable)
         reckoned.views[id(timetable)] = (timetable, days_view(plan))
     view: DaysView = reckoned.views[id(timetable)][1]
     return view

@@ -14,7 +14,7 @@ from finplan.forms import usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
 from finplan.page.edits import AddPart, AnyEdit, PutValue, RemoveValue, RenamePart, SetValue, all_edited
 from finplan.page.field import value_at
-from finplan.page.folder import Folder, NewerTextError, Text, digest_of
+from finplan.page.folder import Folder, NewerTextError, Text, text_digest
 from finplan.page.helps import Writes
 from finplan.page.history import History, ShopTexts
 from finplan.page.reckoned import Reckoned, reckon
@@ -95,7 +95,7 @@ class Workbench:
         """Return what is known at once of a text of a piece."""
         with self._one:
             shop = self.workshop()
-            key = (name, digest_of(words), id(shop[0]), self._record())
+            key = (name, text_digest(words), id(shop[0]), self._record())
             known = self._known.get(key)
             if known is None:
                 known = reckon(words, self.folder.path / name, shop, self.now())
@@ -200,7 +200,7 @@ class Workbench:
             try:
                 return self.create(name, words), True
             except FinplanError:
-                self.folder.put_shop(None, digest_of(shop))
+                self.folder.put_shop(None, text_digest(shop))
                 raise
 
     def shop_problems(self) -> tuple[Problem, ...]:
@@ -306,7 +306,7 @@ def _places(path: Where, *, around: bool) -> list[str]:
 
 
 def _digest(words: str | None) -> str | None:
-    return None if words is None else digest_of(words)
+    return None if words is None else text_digest(words)
 
 
 def _newer(name: str) -> str:

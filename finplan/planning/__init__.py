@@ -31,7 +31,7 @@ if TYPE_CHECKING:
         read_sources,
     )
     from finplan.planning.surroundings import air_risks, around_of, cautions_of_piece, dust_of
-    from finplan.planning.timing import slipping_of, timetable_of
+    from finplan.planning.timing import slips_if_late, timetable_of
     from finplan.planning.used import RESTS, caution_sources, used_sources
     from finplan.planning.wet_edges import WetEdge
     from finplan.planning.wishes import (
@@ -67,7 +67,7 @@ _NAMES = {
     "wet_edges": ("WetEdge",),
     "wood": ("wood_risks",),
     "surroundings": ("air_risks", "around_of", "cautions_of_piece", "dust_of"),
-    "timing": ("slipping_of", "timetable_of"),
+    "timing": ("slips_if_late", "timetable_of"),
     "several": ("together", "unaccepted"),
     "used": ("RESTS", "caution_sources", "used_sources"),
     "wishes": (
@@ -128,7 +128,7 @@ __all__ = [
     "replanned",
     "said_of",
     "seconds_of",
-    "slipping_of",
+    "slips_if_late",
     "start_of",
     "steps_before",
     "timetable_of",

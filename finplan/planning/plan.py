@@ -22,7 +22,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse
 from finplan.planning.source import digest_of
 from finplan.planning.surroundings import air_risks, around_of
-from finplan.planning.timing import keeps_dates_approved, slipping_of, timetable_of
+from finplan.planning.timing import keeps_dates_approved, slips_if_late, timetable_of
 from finplan.planning.wet_edges import WetEdge, wet_edges
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
@@ -171,7 +171,7 @@ class Plan:
     @cached_property
     def slips(self) -> Slips:
         """Until when each step may begin with every date kept, and what a lost day leaves of them."""
-        return slipping_of(self.pieces, self.deliveries, self.timetable, now=self.now, wishes=self.wishes)
+        return slips_if_late(self.pieces, self.deliveries, self.timetable, now=self.now, wishes=self.wishes)
 
     @cached_property
     def approvals_keep(self) -> Mapping[str, datetime]:

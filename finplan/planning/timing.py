@@ -75,7 +75,7 @@ def timetable_of(
     return checked(planned, "the timetable")
 
 
-def slipping_of(
+def slips_if_late(
     pieces: Sequence[PlannedPiece],
     deliveries: Sequence[GivenDate | None],
     planned: Timetable,

@@ -4,7 +4,7 @@ from finplan.record.aired import Aired, read_beside, wet_since
 from finplan.record.asked import Asked
 from finplan.record.film_tested import FilmTested, Tested, films_tested, refuse_result_of_no_test, result_of, tests_of
 from finplan.record.finished import completed, done_now, lacking_of
-from finplan.record.held import kept_plan, next_by_record, plan_by_record, replanned
+from finplan.record.held import kept_plan, next_by_record, next_plan, plan_by_record
 from finplan.record.known import with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
 from finplan.record.making import maker
@@ -60,12 +60,12 @@ __all__ = [
     "maker",
     "minutes_of",
     "next_by_record",
+    "next_plan",
     "plan_by_record",
     "put_draws_right",
     "read_beside",
     "read_plan",
     "refuse_result_of_no_test",
-    "replanned",
     "result_of",
     "review_of",
     "shop_learnt",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from finplan.ledger import HeldPlan, Ledger, done_of, ticks_of
+from finplan.ledger import HeldPlan, Ledger, ended_by_tick, ticks_of
 from finplan.planning import Plan, steps_before
 from finplan.record.asked import Asked
 from finplan.record.film_tested import results_of
@@ -19,7 +19,7 @@ def done_now(ledger: Ledger, held: HeldPlan) -> dict[str, datetime]:
     """
     named = {text.partition("=")[0] for text in Asked.of(held.made.wishes).done}
     said = {step: at for step, at in held.made.done.items() if step in named}
-    return {**said, **done_of(ticks_of(ledger, held.job))}
+    return {**said, **ended_by_tick(ticks_of(ledger, held.job))}
 
 
 def lacking_of(ledger: Ledger, held: HeldPlan, plan: Plan) -> tuple[str, ...]:

@@ -13,22 +13,21 @@ from finplan.ledger import (
     Ledger,
     Made,
     Tick,
-    done_of,
+    ended_by_tick,
     files_of,
     hold,
     joint_job_of,
     last_event,
     last_tick,
     newest,
-    numbered,
     numbers_of,
     own_job_of,
+    plan_numbered,
     repairs_of,
     ticks_before,
     ticks_of,
 )
-from finplan.planning import Plan, job_of, steps_before, with_stages
-from finplan.planning import replanned as planned_again
+from finplan.planning import Plan, job_of, replanned, steps_before, with_stages
 from finplan.record.aired import Aired, read_beside, with_air
 from finplan.record.asked import Asked
 from finplan.record.film_tested import results_of
@@ -96,7 +95,7 @@ def kept_plan(
             numbers = numbers_of(ledger, last.job)
             again = tuple(sorted(numbers[step] for step in lacking if step in numbers))
             say(HeldNote("left-out", last.number, again))
-            return replanned(ledger, files, last, make, made=made, learn=learn)
+            return next_plan(ledger, files, last, make, made=made, learn=learn)
     plan, aired = _next(ledger, files, last, None if repeats else asked, make, made)
     known = last_tick(ledger), last_event(ledger)
     plan = with_known(plan, ledger, up_to_tick=known[0], up_to_event=known[1], learn=learn)
@@ -167,7 +166,7 @@ def _next(
     plan = make(
         asked or Asked(),
         now=None,
-        done=done_of(ticked),
+        done=ended_by_tick(ticked),
         numbers=numbers,
         repairs=repairs,
         results=results_of(ticked),
@@ -247,7 +246,7 @@ def _as_held(
     return plan
 
 
-def replanned(
+def next_plan(
     ledger: Ledger,
     files: Sequence[str],
     last: HeldPlan,
@@ -288,7 +287,7 @@ def replanned(
 
 
 def _rest_of(before: Timetable, plan: Plan) -> Kept:
-    return planned_again(
+    return replanned(
         plan.pieces,
         plan.deliveries,
         before,
@@ -313,7 +312,7 @@ def _before(ledger: Ledger, last: HeldPlan, plan: Plan) -> Timetable | None:
     older: HeldPlan | None = last
     steps = list(before.steps)
     while lacking and older is not None:
-        older = numbered(ledger, last.job, older.number - 1)
+        older = plan_numbered(ledger, last.job, older.number - 1)
         with suppress(HeldOtherwiseError):
             rows = () if older is None else thawed(older.made, zone).steps
             steps += [row for row in rows if row.id in lacking]

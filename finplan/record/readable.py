@@ -8,8 +8,8 @@ from finplan.catalogue import bundled_catalogue
 from finplan.ledger import (
     Ledger,
     Made,
-    as_written,
     every_plan,
+    holding,
     read_whole,
     repairs_of,
     ticks_of,
@@ -28,7 +28,7 @@ def begun_from(made: Made) -> datetime:
     LedgerError
         None is written.
     """
-    with as_written("time"):
+    with holding("time"):
         return zoned(made.answer["now"])
 
 
@@ -40,7 +40,7 @@ def repairs_known(made: Made) -> tuple[int, ...]:
     LedgerError
         What is written are none.
     """
-    with as_written("repair"):
+    with holding("repair"):
         return tuple(int(repair) for repair in made.answer.get("repairs", ()))
 
 

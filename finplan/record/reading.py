@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Protocol
 
 from finplan.inputs import LeadTest
-from finplan.ledger import HeldPlan, Ledger, RepairEntry, numbered, repairs_of, ticks_of
+from finplan.ledger import HeldPlan, Ledger, RepairEntry, plan_numbered, repairs_of, ticks_of
 from finplan.planning import Plan, with_stages
 from finplan.record.aired import Aired, with_air
 from finplan.record.asked import Asked
@@ -71,7 +71,7 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
 
 def with_number(ledger: Ledger, held: HeldPlan, plan: Plan, timetable: Timetable) -> Plan:
     """Return a plan with its number, its timetable, and that of the plan whose place it took."""
-    before = numbered(ledger, held.job, held.number - 1)
+    before = plan_numbered(ledger, held.job, held.number - 1)
     replaced = measured = None
     if before is not None:
         measured = measures_thawed(before.made.answer)

@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from finplan.ledger import Standing, Tick, done_of
+from finplan.ledger import Standing, Tick, ended_by_tick
 from finplan.planning import Plan
 from finplan.record.finished import completed
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.review_cost import FinishCost, finish_costs
 from finplan.record.review_used import UsedCoats, used_coats
-from finplan.record.review_work import KindOfWork, kinds_of_work
+from finplan.record.review_work import KindOfWork, work_by_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def review_of(
     changed
         Whether the files are others since
     """
-    ticked = done_of(ticks)
+    ticked = ended_by_tick(ticks)
     of_job, done = steps_of_job(latest), steps_done(latest, ticked)  # with what has come to it since, such as repairs
     coats = used_coats(plan, ticks)
     return Review(
@@ -88,7 +88,7 @@ def review_of(
         really=_really(latest, ticks, completed(plan, ticked), whole=of_job <= done),
         deliver=plan.timetable.deliver,
         coats=coats,
-        work=kinds_of_work(plan, ticks),
+        work=work_by_kind(plan, ticks),
         costs=finish_costs(plan, coats, ticks, lots),
     )
 
@@ -104,7 +104,7 @@ def _planned(plan: Plan) -> JobSpan | None:
 
 def _really(plan: Plan, ticks: Sequence[Tick], done: Mapping[str, datetime], *, whole: bool) -> JobSpan | None:
     zone = plan.shop.time_zone
-    ended = done_of(ticks)
+    ended = ended_by_tick(ticks)
     if not ended:
         return None
     ends = [at.astimezone(zone) for at in ended.values()]

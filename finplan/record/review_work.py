@@ -37,7 +37,7 @@ class _Step:
     took_min: float | None = None
 
 
-def kinds_of_work(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
+def work_by_kind(plan: Plan, ticks: Sequence[Tick]) -> tuple[KindOfWork, ...]:
     """Return all work of a plan by kind and person, with what was told of it, kind by kind in the order of the plan.
 
     What one entry tells of several steps is shared out as they were planned. A later entry adds to an earlier one: what

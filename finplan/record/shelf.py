@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta, tzinfo
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
-from finplan.ledger import Event, Ledger, Lot, LotMeasure, Standing, Tick, befall, once_drawn, standing, undo_event
+from finplan.ledger import Event, Ledger, Lot, LotMeasure, Standing, Tick, befall, lots_standing, once_drawn, undo_event
 from finplan.quantity import Range
 from finplan.record.known import last_told
 
@@ -79,7 +79,7 @@ def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None
     at
         When it is put right
     """
-    events = [event for lot in standing(ledger) for event in lot.events if event.kind == "drawn"]
+    events = [event for lot in lots_standing(ledger) for event in lot.events if event.kind == "drawn"]
     counted = {entry.id for entry in last_told(ticks, "amount")}
     for tick in (entry for entry in ticks if "amount" in entry.observed):
         drawn = [event for event in events if event.tick == tick.id]

@@ -12,7 +12,7 @@ from finplan.material import CoatNeed, share_of_faces
 from finplan.quantity import Range
 from finplan.safety.emission import Emission, decay_hours, slowed_hours
 from finplan.safety.liquids import LiquidUse, lifted_at, liquid_emissions, sets_free
-from finplan.safety.solvents import UNKNOWN, Vapours, cleaner_of, parts_of, thinner_of, together
+from finplan.safety.solvents import UNKNOWN, Vapours, added_up, cleaner_of, parts_of, thinner_of
 from finplan.system import (
     CoatStep,
     FaceGroup,
@@ -243,7 +243,7 @@ class Coats:
             end_h = at_h + coating_hours(treatment, step, self._catalogue).low
             sprayed = self._sprayed(step)
             last = (treatment, step) == coats[-1]
-            grams = together([self._coat(step), self._cleaner(step) if last else {}])
+            grams = added_up([self._coat(step), self._cleaner(step) if last else {}])
             put_on = _Sprayed(
                 id=step.id,
                 room=room,
@@ -272,7 +272,7 @@ class Coats:
         thinner = thinner_of(finish)
         if thinner is not None and need.thinner_ml.high:
             vapours.append(parts_of(thinner, self._mass(thinner, need.thinner_ml).scaled(share), self._catalogue))
-        return together(vapours)
+        return added_up(vapours)
 
     def _cleaner(self, step: CoatStep) -> Vapours:
         cleaner = cleaner_of(self._catalogue.finishes[step.finish])

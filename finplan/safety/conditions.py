@@ -22,7 +22,7 @@ class Condition:
     """The ids of the rows that rest on it."""
 
 
-def conditions(session: Session, *, without_booth: bool) -> tuple[Condition, ...]:
+def session_conditions(session: Session, *, without_booth: bool) -> tuple[Condition, ...]:
     """Return what a session rests on; *without_booth* is whether the shop file says that it is sprayed without one."""
     return tuple(_conditions(session, without_booth=without_booth))
 

@@ -13,7 +13,7 @@ from finplan.safety.box import GivenOff, HoursArray, InBox
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.room_air import Zones
-from finplan.safety.solvents import together
+from finplan.safety.solvents import added_up
 
 Case = Literal["typical", "high"]
 """As it usually goes; the most that may be used, in the stillest air."""
@@ -148,6 +148,6 @@ def _moments(emissions: Sequence[Emission], in_room: Sequence[Emission], short_h
 
 
 def _load(emissions: Sequence[Emission], case: Case, catalogue: Catalogue) -> Loads:
-    vapours = together({emission.solvent: emission.mass_g} for emission in emissions)
+    vapours = added_up({emission.solvent: emission.mass_g} for emission in emissions)
     grams = {name: mass_g.high if case == "high" else mass_g.typical for name, mass_g in vapours.items()}
     return loads(grams, catalogue)

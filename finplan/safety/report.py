@@ -16,7 +16,7 @@ from finplan.safety.air_remedy import AirRemedy
 from finplan.safety.airing import Purpose, airings
 from finplan.safety.around import Around
 from finplan.safety.coats import Coats, Emissions
-from finplan.safety.conditions import Condition, conditions
+from finplan.safety.conditions import Condition, session_conditions
 from finplan.safety.contact import ContactLine, contact_lines
 from finplan.safety.dangers import Background, dangers
 from finplan.safety.dust import DustReport, dust_report
@@ -26,7 +26,7 @@ from finplan.safety.measuring import Unmeasured, to_measure
 from finplan.safety.rags import OilyWaste, oily_waste, rag_ticks
 from finplan.safety.regulation import VocLine, voc_lines
 from finplan.safety.remedies import remedies
-from finplan.safety.session import Session, grouped, session
+from finplan.safety.session import Session, by_session, session
 from finplan.sanding import SandingPlan
 from finplan.system import FaceGroup, Treatment
 from finplan.timetable import Timetable, TimetableStep
@@ -160,7 +160,7 @@ def _coating_room(shop: Shop) -> str:
 def _sessions(
     emissions: Emissions, labels: dict[str, str], early: Sequence[SandedTooEarly], around: Around
 ) -> Iterator[SessionReport]:
-    groups = grouped(emissions.emissions)
+    groups = by_session(emissions.emissions)
     for index, group in enumerate(groups):
         room, start_h = group[0].room, group[0].start_h
         in_room = emissions.in_room(room)
@@ -193,7 +193,7 @@ def _report(
         vapour_until=quarter_after(emissions.clock(session_.gone_h)),
         steps=session_.steps,
         labels=tuple(labels[step] for step in session_.steps),
-        conditions=conditions(session_, without_booth=around.shop.spray_without_booth is not None),
+        conditions=session_conditions(session_, without_booth=around.shop.spray_without_booth is not None),
         remedies=remedies(session_, around.catalogue),
         fit_again=fit_again,
         too_early=early,

@@ -12,7 +12,7 @@ from finplan.safety.emission import Emission
 from finplan.safety.exposure import AirExposure, SessionAir
 from finplan.safety.loads import FreshAir, Loads, loads
 from finplan.safety.room_air import RoomAir, Zones
-from finplan.safety.solvents import Vapours, together
+from finplan.safety.solvents import Vapours, added_up
 
 AirVerdict = Literal[
     "enough", "not by air alone", "too little to breathe", "above the planning target", "fire danger", "unknown"
@@ -114,7 +114,7 @@ class Session:
         )
 
 
-def grouped(emissions: Sequence[Emission]) -> list[list[Emission]]:
+def by_session(emissions: Sequence[Emission]) -> list[list[Emission]]:
     """Return emissions by session: those of one room whose vapour is there at one time, in order of time."""
     groups: list[list[Emission]] = []
     open_: dict[str, list[Emission]] = {}
@@ -170,7 +170,7 @@ def session(emissions: Sequence[Emission], in_room: Sequence[Emission], room: Ro
     verdict = "unknown" if fan_on is None else fan_on.verdict
     if verdict == "too little to breathe" and "fan" in room.missing:
         verdict = "unknown"  # the shop file does not say what comes in, and nothing was counted
-    vapours = together({emission.solvent: emission.mass_g} for emission in emissions)
+    vapours = added_up({emission.solvent: emission.mass_g} for emission in emissions)
     return Session(
         room=emissions[0].room,
         air=room,

@@ -44,7 +44,7 @@ def parts_of(name: str, mass_g: Range, catalogue: Catalogue) -> dict[str, Range]
     return {part: mass_g.scaled(weight / total) for part, weight in weights.items() if part != WATER}
 
 
-def together(vapours: Iterable[Vapours]) -> dict[str, Range]:
+def added_up(vapours: Iterable[Vapours]) -> dict[str, Range]:
     """Return vapours added up, solvent by solvent."""
     sums: dict[str, Range] = {}
     for vapour in vapours:

@@ -20,7 +20,7 @@ from finplan.telling import (
     for_each,
     keeps_words,
     left_over_words,
-    method_of,
+    method_words,
     not_counted,
     numbers,
     ordering_told,
@@ -221,7 +221,7 @@ def _consumable(need: ConsumableNeed, units: Units) -> ConsumableRow:
 def _hint(need: MaterialNeed, plan: Plan) -> str:
     """Return what to know of a material whichever coat it is."""
     finish = plan.catalogue.finishes[need.material]
-    methods = dict.fromkeys(method_of(coat.step, plan) for coat in need.coats)
+    methods = dict.fromkeys(method_words(coat.step, plan) for coat in need.coats)
     hints = [f"{'; '.join(methods)}.", f"Clean up with {finish.clean_up}."]
     if finish.mix:
         parts = " to ".join(f"{plain(part.parts)} {part.name}" for part in finish.mix.components)

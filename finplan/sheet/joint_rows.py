@@ -19,7 +19,7 @@ _LETTERS = 30
 Named = tuple[OfItem[None], PictureRow]
 
 
-def joined(rows: Sequence[Named]) -> tuple[PictureRow, ...]:
+def drawn_lines(rows: Sequence[Named]) -> tuple[PictureRow, ...]:
     """Return lines as they are drawn: one for each item; of many one for those whose bars stand alike.
 
     Where there are many all the same, one for what a set of alike pieces has of an item, whenever that is done.

@@ -11,7 +11,7 @@ from itertools import pairwise
 from finplan.inputs import Shop
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan
-from finplan.sheet.joint_rows import joined
+from finplan.sheet.joint_rows import drawn_lines
 from finplan.sheet.picture_row import Bar, PictureRow, hatching_of
 from finplan.system import SECOND_SIDE
 from finplan.telling import Names, OfItem, marked
@@ -103,7 +103,7 @@ def picture(plan: Plan) -> Picture | None:
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
         working=_working(axis, plan.shop),
-        rows=joined(rows),
+        rows=drawn_lines(rows),
     )
 
 

@@ -100,11 +100,11 @@ class Sessions:
         """Return whether work belongs to a session: of its kind, or of none, asking for nothing of its own."""
         first, second = session[-1].planned, work.planned
         if second.deed == "clean-up":
-            return kind_of(first) == "wet"
+            return work_kind(first) == "wet"
         if first.room != second.room or second.start - first.end > _PAUSE:
             return False
-        kinds = {kind_of(done.planned) for done in session if self._care(done) is not None}
-        return kinds <= {kind_of(second)} or (self._care(work) is None and kind_of(second) == "other")
+        kinds = {work_kind(done.planned) for done in session if self._care(done) is not None}
+        return kinds <= {work_kind(second)} or (self._care(work) is None and work_kind(second) == "other")
 
     def _session(self, works: Sequence[Work]) -> WorkSession:
         cares = {work.planned.id: self._care(work) for work in works}
@@ -126,7 +126,9 @@ class Sessions:
             for bare in (_without(way, work) for work in works)
         ]
         rows, below = _below_of_all(self._rows.of(own))
-        kind: WorkKind = next((kind_of(work.planned) for work in works if cares[work.planned.id] is not None), "other")
+        kind: WorkKind = next(
+            (work_kind(work.planned) for work in works if cares[work.planned.id] is not None), "other"
+        )
         return WorkSession(
             works[0].planned.room,
             _TITLES[kind],
@@ -163,7 +165,7 @@ class Sessions:
         )
 
 
-def kind_of(row: TimetableStep) -> WorkKind:
+def work_kind(row: TimetableStep) -> WorkKind:
     """Return of which kind the work of a row is."""
     return _KINDS.get(row.deed, "other")
 

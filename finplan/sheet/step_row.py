@@ -10,10 +10,10 @@ _BESIDE_BLANKS, _BESIDE_ONE = 16, 34
 """Letters of a name beside which there is room for more, with two blanks and an amount at the right, and with one."""
 
 
-def lines_taken(text: str) -> int:
+def lines_in_row(text: str) -> int:
     """Return about how many lines a text takes in the column of the work.
 
-    >>> lines_taken("Stir; dust off and wipe the surface."), lines_taken("")
+    >>> lines_in_row("Stir; dust off and wipe the surface."), lines_in_row("")
     (1, 0)
     """
     return math.ceil(len(text) / _LETTERS_OF_A_LINE)
@@ -83,4 +83,4 @@ class StepRow:
         told = " ".join((*self.lines, self.below, self.window, self.latest))
         lines = [self.label, told, self.wear, " ".join(self.cautions), *self.warnings, *self.ticks]
         lines += [f"{item.number} {item.time} {item.item} {' '.join(item.lines)} {self.used}" for item in self.items]
-        return 1 + sum(map(lines_taken, lines))
+        return 1 + sum(map(lines_in_row, lines))

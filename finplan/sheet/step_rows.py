@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from finplan.planning import Plan
-from finplan.sheet.step_row import ItemLine, StepRow, lines_taken
+from finplan.sheet.step_row import ItemLine, StepRow, lines_in_row
 from finplan.sheet.work import Work, Works
 from finplan.showing import capital
 from finplan.telling import each_words, in_one_go, latest_begin_words, step_numbers
@@ -142,9 +142,9 @@ def _size(works: Sequence[Work]) -> int:
     """Return how many items share a row, so that it fits a page and the rows are about equally long."""
     alike, row = _said_of_all(works), works[0].row
     safe = (row.wear, " ".join(row.cautions), *row.ticks)
-    shared = sum(map(lines_taken, (row.label, *safe, works[0].way, *row.lines, " ".join(alike), _IN_TURN)))
+    shared = sum(map(lines_in_row, (row.label, *safe, works[0].way, *row.lines, " ".join(alike), _IN_TURN)))
     of_one = max(
-        1 + bool(row.used) + sum(lines_taken(line) for line in work.own if line not in alike) for work in works
+        1 + bool(row.used) + sum(lines_in_row(line) for line in work.own if line not in alike) for work in works
     )
     most = min(_MOST, max(1, (_LINES_OF_A_PAGE - shared) // of_one))
     return math.ceil(len(works) / math.ceil(len(works) / most))

@@ -9,7 +9,7 @@ from finplan.moments import show_moment
 from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.system import FIRST_SIDE, SECOND_SIDE, CoatStep, Treatment, TreatmentStep, as_coat
-from finplan.telling import AfterCoat, LeftAlone, after_coats, one_name, ready_at, standing, step_number
+from finplan.telling import AfterCoat, LeftAlone, after_coats, left_alone, one_name, ready_at, step_number
 from finplan.timetable import TimetableStep, first_stretches, steps_by_row
 
 
@@ -54,7 +54,7 @@ def tags(plan: Plan) -> tuple[Tag, ...]:
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     after = after_coats(plan)
     rows = sorted(first_stretches(plan.timetable.steps).values(), key=lambda row: row.start.timestamp())
-    stands = standing(plan)
+    stands = left_alone(plan)
     made: list[Tag] = []
     for row in rows:
         if row.id in after:

@@ -88,7 +88,7 @@ from finplan.telling.sets import OfItem, each_words, for_each, in_one_go, names_
 from finplan.telling.sides import heavy_lines, lifting_lines
 from finplan.telling.slips import last_start, latest_begin_words, lost_day_words
 from finplan.telling.spare import buffer_rule_words, buffer_words, kept_words, late_by_words, wanted_words
-from finplan.telling.standing import LeftAlone, standing
+from finplan.telling.standing import LeftAlone, left_alone
 from finplan.telling.step_number import step_number, step_numbers
 from finplan.telling.step_words import (
     again_line,
@@ -97,7 +97,7 @@ from finplan.telling.step_words import (
     common_lines,
     grit_lines,
     key_of,
-    method_of,
+    method_words,
     mixed_anew,
     mixed_together,
     own_lines,
@@ -220,6 +220,7 @@ __all__ = [
     "latest_start",
     "latest_start_words",
     "leaves_last_words",
+    "left_alone",
     "left_over_words",
     "lifting_lines",
     "look_words",
@@ -228,7 +229,7 @@ __all__ = [
     "mark_of",
     "marked",
     "marks_words",
-    "method_of",
+    "method_words",
     "mixed_anew",
     "mixed_together",
     "moved_words",
@@ -288,7 +289,6 @@ __all__ = [
     "source_title",
     "span_words",
     "sprayed_without_booth",
-    "standing",
     "stands_words",
     "step_number",
     "step_numbers",

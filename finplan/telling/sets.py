@@ -23,7 +23,7 @@ def in_one_go(rows: Iterable[TimetableStep]) -> list[Go]:
         if row.kind != "attended":
             continue
         go = last_of.get(row.person)
-        if go is not None and goes_on(go[-1], row):
+        if go is not None and continues(go[-1], row):
             go.append(row)
             continue
         last_of[row.person] = [row]
@@ -31,7 +31,7 @@ def in_one_go(rows: Iterable[TimetableStep]) -> list[Go]:
     return [tuple(go) for go in goes]
 
 
-def goes_on(row: TimetableStep, after: TimetableStep) -> bool:
+def continues(row: TimetableStep, after: TimetableStep) -> bool:
     """Return whether a stretch is the same work on the next of a set, by the same person, without a break."""
     return (
         row.set_number > 0

@@ -26,7 +26,7 @@ class LeftAlone:
         return f"{self.so}. Do not touch before"
 
 
-def standing(plan: Plan) -> Mapping[str, LeftAlone]:
+def left_alone(plan: Plan) -> Mapping[str, LeftAlone]:
     """Return what stands after the steps of a plan, by the id of their rows; nothing of what may be touched.
 
     What dries on is touched when it is taken off, by plan; all else when it has waited as long as it typically does.

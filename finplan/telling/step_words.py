@@ -80,7 +80,7 @@ def carried_lines(step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
 
 def way_words(step: TreatmentStep, plan: Plan) -> str:
     """Return what is put on and how, in a line; empty where nothing is."""
-    return "" if step.finish is None else f"{plan.catalogue.finishes[step.finish].title}. {method_of(step, plan)}."
+    return "" if step.finish is None else f"{plan.catalogue.finishes[step.finish].title}. {method_words(step, plan)}."
 
 
 def before_coat_lines(step: TreatmentStep, plan: Plan, *, named: bool = False) -> tuple[str, ...]:
@@ -197,6 +197,6 @@ def grit_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> list[st
     return lines
 
 
-def method_of(step: TreatmentStep, plan: Plan) -> str:
+def method_words(step: TreatmentStep, plan: Plan) -> str:
     """Return how a coat is put on, in words."""
     return plan.catalogue.methods[step.method or ""].title

@@ -12,7 +12,7 @@ _NAMES = [0, 1, 2, 4, 5, 6, 13, 14]
 """Copyright and licence travel with the font."""
 
 
-def cut(file: Path, codes: Iterable[int]) -> bytes:
+def cut_font(file: Path, codes: Iterable[int]) -> bytes:
     """Return an OpenType font cut down to some characters; the same characters give the same bytes.
 
     Parameters

@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 
 from finplan.resources import data_dir
-from finplan.typesetting.fallback import cut
+from finplan.typesetting.fallback import cut_font
 
 FAMILY = "Sheet"
 """A name of our own, so that a font of the machine is never mixed in."""
@@ -33,7 +33,7 @@ def font_faces(page: str) -> str:
     fallback = _in_fallback(page)
     if not fallback:
         return _own_faces()
-    return f"{_own_faces()}\n{_rule(FALLBACK_FAMILY, 'normal', 400, cut(_file(_FALLBACK), fallback))}"
+    return f"{_own_faces()}\n{_rule(FALLBACK_FAMILY, 'normal', 400, cut_font(_file(_FALLBACK), fallback))}"
 
 
 def lacking(text: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from finplan.press import Press, rendered
+from finplan.press import Press, pdf_bytes
 from finplan.whole_file import write_whole
 
 
@@ -27,4 +27,4 @@ def write_pdf(html: str, target: Path, press: Press | None = None) -> None:
     NotPossibleError
         The renderer complains, or *target* cannot be written.
     """
-    write_whole(rendered(html) if press is None else press.pdf(html), target)
+    write_whole(pdf_bytes(html) if press is None else press.pdf(html), target)

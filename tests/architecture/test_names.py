@@ -1,4 +1,4 @@
-"""A name of a class or a type means one thing in the whole house; one that begins with an underscore, in its module."""
+"""A name of a class, a type or a function means one thing in the whole house; with an underscore, in its module."""
 
 from __future__ import annotations
 
@@ -27,6 +27,15 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "Tick": ("ledger", "sheet"),
 }
 """Names that two rooms have, which, and why."""
+ALLOWED_FUNCTIONS: dict[str, tuple[str, ...]] = {
+    # A command is named as it is typed.
+    "plan": ("cli/files.py", "face.py"),
+    "tags": ("cli/files.py", "tags/tag.py"),
+    "going_on": ("material/going_on.py", "timetable/help/hands.py"),
+    "pot_life": ("climate/pot_life.py", "timetable/shared_clean_up.py"),
+    "with_last_hand": ("timetable/construct/last_hand.py", "timetable/sure.py"),
+}
+"""Functions that two modules have, which, and why."""
 
 
 @cache
@@ -62,3 +71,18 @@ def test_a_type_has_its_name_to_itself() -> None:
 def test_nothing_is_allowed_that_is_not_there() -> None:
     rooms = _rooms()
     assert [name for name in ALLOWED if len(rooms[name]) < 2] == []
+
+
+def test_a_function_has_its_name_to_itself() -> None:
+    modules: dict[str, list[str]] = defaultdict(list)
+    for file in sorted(HOUSE.rglob("*.py")):
+        for node in ast.parse(file.read_text("utf-8")).body:
+            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and not _is_registered(node):
+                modules[node.name].append(file.relative_to(HOUSE).as_posix())
+    twice = {name: tuple(files) for name, files in modules.items() if len(files) > 1 and not name.startswith("_")}
+    assert twice == ALLOWED_FUNCTIONS
+
+
+def _is_registered(node: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
+    """Return whether it is called by what its decorator registers it with: a command is named as it is typed."""
+    return any(not isinstance(decorator, ast.Name) for decorator in node.decorator_list)

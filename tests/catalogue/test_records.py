@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from finplan.catalogue import MODELS, Sourced, SourceRecord, bundled_catalogue
-from finplan.catalogue.record import fields_of
+from finplan.catalogue.record import values_by_name
 from finplan.quantity import Range
 from finplan.resources import data_dir
 from tests.catalogue.whole import load_catalogue
@@ -78,7 +78,7 @@ def test_ranges_are_in_order(kind: str, name: str, record: Any) -> None:
 
 def paths(held: Any, path: tuple[str, ...] = ()) -> Iterator[str]:
     """The path of every value in a record, as its sources name it."""
-    known = fields_of(held)
+    known = values_by_name(held)
     for name, value in known.items():
         yield ".".join((*path, name))
         yield from paths(value, (*path, name))

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from jsonschema import Draft202012Validator
 
-from finplan.costing import CHARGED_WORK, Cost, Quote, kind_of
+from finplan.costing import CHARGED_WORK, Cost, Quote, charged_work_of
 from finplan.data import as_json, quote_data
 from finplan.inputs import Skill
 from finplan.material import ConsumableNeed, Term, cause
@@ -99,7 +99,7 @@ def test_the_hours_are_the_minutes_of_the_timetable(plan: Plan, quote: Quote) ->
 
 def test_every_operation_has_a_kind(plan: Plan) -> None:
     for one in all_operations(plan.pieces[0].operations):
-        assert kind_of(one, plan.catalogue) in CHARGED_WORK
+        assert charged_work_of(one, plan.catalogue) in CHARGED_WORK
 
 
 def test_an_hour_costs_its_own_rate_or_that_of_any(quote: Quote) -> None:

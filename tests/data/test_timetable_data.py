@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from finplan.data import plain, steps_csv, timetable_data
+from finplan.data import plain_data, steps_csv, timetable_data
 from finplan.inputs import Shift
 from finplan.timetable import (
     Buffer,
@@ -74,7 +74,7 @@ TABLE = Timetable(
 
 def test_what_a_reader_of_timetables_looks_for() -> None:
     """The keys that other programs read, with what they hold."""
-    told = plain(timetable_data(TABLE))
+    told = plain_data(timetable_data(TABLE))
     assert told["format"] == "finplan-timetable/1"
     assert (told["status"], told["gap"], told["clashes"]) == ("optimal", None, [])
     assert (told["start"], told["latest_safe_start"]) == ("2027-03-02T08:00+00:00", "2027-03-03T08:00+00:00")
@@ -97,19 +97,19 @@ def test_what_a_reader_of_timetables_looks_for() -> None:
 def test_a_coat_on_which_none_comes_has_no_window_for_another() -> None:
     """Its window had closed before it opened where the last coat dried slowly, and nothing was to go on in it."""
     last = replace(COAT, abraded_first=None, next_until=START + 12 * HOUR)
-    told = plain(timetable_data(replace(TABLE, steps=(last,))))["steps"][0]
+    told = plain_data(timetable_data(replace(TABLE, steps=(last,))))["steps"][0]
     assert (told["next_from"], told["next_until"], told["abraded_first"]) == (None, None, None)
     row = next(csv.DictReader(io.StringIO(steps_csv(replace(TABLE, steps=(last,))))))
     assert (row["next_from"], row["next_until"]) == ("", "")
 
 
 def test_what_is_done_and_what_is_critical() -> None:
-    told = plain(timetable_data(TABLE))["steps"]
+    told = plain_data(timetable_data(TABLE))["steps"]
     assert [(step["deed"], step["critical"]) for step in told] == [("coat", True), ("clean-up", False)]
 
 
 def test_the_buffer_with_its_measure() -> None:
-    told = plain(timetable_data(TABLE))
+    told = plain_data(timetable_data(TABLE))
     assert (told["buffer_wanted_h"], told["buffer_measure"], told["short_of_buffer"]) == (8.0, "working time", False)
     assert told["pieces"] == [
         {
@@ -134,11 +134,11 @@ def test_the_buffer_with_its_measure() -> None:
     ],
 )
 def test_short_is_told_in_the_measure_that_was_wanted(buffer: Buffer, short: bool, source: str) -> None:
-    assert plain(timetable_data(replace(TABLE, buffer=buffer)))["short_of_buffer"] is short, source
+    assert plain_data(timetable_data(replace(TABLE, buffer=buffer)))["short_of_buffer"] is short, source
 
 
 def test_earliest_notes_and_what_ended_the_search() -> None:
-    told = plain(timetable_data(TABLE))
+    told = plain_data(timetable_data(TABLE))
     assert told["earliest_ready"] == "2027-03-10T16:00+00:00"
     assert told["notes"] == ["top takes 14 flat places and the rack has 12: find it others."]
     assert told["cut_short"] is False
@@ -157,7 +157,7 @@ LATE = DateKept(
 
 def test_what_is_impossible_has_no_times() -> None:
     clash = Clash(LATE, 17.5, (WouldFit(SATURDAYS, "saturday", READY, 28.0, 8.0, 0.934),))
-    told = plain(timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0)))
+    told = plain_data(timetable_data(Timetable("impossible", clashes=(clash,), working_day_h=8.0)))
     assert (told["steps"], told["pieces"], told["start"], told["short_of_buffer"]) == ([], [], None, False)
     assert told["clashes"] == [
         {

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import finplan
-from finplan.fields.topics import Described, Topic, described, edges_picture, faces_of, picture, topics
+from finplan.fields.topics import Described, Topic, described, edges_picture, faces_of, shape_picture, topics
 
 PAGE = Path(finplan.__file__).parent / "guide" / "fields.md"
 _HEAD = """\
@@ -40,7 +40,7 @@ def fields_page() -> str:
 
 def _topic(topic: Topic) -> Iterator[str]:
     yield from (f"### `{topic.name}`", "", topic.about, "")
-    drawn = picture(topic)
+    drawn = shape_picture(topic)
     if drawn is not None:
         yield from _fenced(drawn)
     yield from ("| field | what it is | example | |", "|---|---|---|---|")

@@ -17,7 +17,7 @@ import trimesh
 
 import finplan
 from finplan import Plan
-from finplan.data import plain, quote_data, safety_data, sanding_data, systems_data, timetable_data
+from finplan.data import plain_data, quote_data, safety_data, sanding_data, systems_data, timetable_data
 from finplan.data.areas import areas_data
 from finplan.data.materials import materials_data
 from finplan.fields import described, topics
@@ -72,7 +72,7 @@ def reckoned(stage: Stage, piece: Path, shop: Path) -> Any:
     if stage == "check":
         return [(one.name, one.wrong, one.expected) for one in found_in(piece, shop, START).problems]
     plan = finplan.plan(piece, shop=shop, start=START)
-    return json.loads(json.dumps(plain(REACHED[stage](plan)), default=str))
+    return json.loads(json.dumps(plain_data(REACHED[stage](plan)), default=str))
 
 
 _RECKONED: dict[tuple[Stage, str, str], Any] = {}

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from finplan.fields import described, picture, topic_named, topics, topics_with
+from finplan.fields import described, shape_picture, topic_named, topics, topics_with
 from finplan.inputs.shapes import SHAPES
 from tests.conftest import Cli
 from tests.each import each
@@ -31,7 +31,7 @@ def test_every_shape_has_a_picture_that_fits_a_terminal_and_names_its_faces() ->
     for name in SHAPES:
         topic = topic_named(name)
         assert topic is not None
-        drawn = picture(topic)
+        drawn = shape_picture(topic)
         assert drawn is not None, name
         assert drawn.isascii(), name
         assert all(len(line) <= 96 for line in drawn.splitlines()), name

@@ -14,7 +14,7 @@ import tempfile
 from dataclasses import replace
 from pathlib import Path
 
-from finplan.ledger import begin_job, open_ledger, tick, ticks_of
+from finplan.ledger import begin_job, open_ledger, ticks_of, write_tick
 from tests.ledger.entries import FILES, MORNING, done
 
 STEPS_OF_EACH = 3
@@ -30,7 +30,7 @@ def write_for_ever(file: Path, first: int) -> None:
                 steps = tuple(f"{number}/{part}" for part in range(STEPS_OF_EACH))
                 entry = replace(done(note="x" * 500, observed={"amount": {"of": number}}), steps=steps)
                 with ledger.changing():
-                    tick(ledger, begin_job(ledger, FILES, MORNING), entry)
+                    write_tick(ledger, begin_job(ledger, FILES, MORNING), entry)
                 print(number, flush=True)  # noqa: T201 - confirmed to whoever killed it
                 number += 1
 

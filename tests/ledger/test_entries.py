@@ -17,21 +17,21 @@ from finplan.ledger import (
     Lot,
     befall,
     begin_job,
-    done_of,
+    ended_by_tick,
     files_of,
     hold,
-    job_of,
+    job_id,
     last_event,
     last_tick,
+    lots_standing,
     newest,
-    numbered,
     open_ledger,
+    plan_numbered,
     receive,
-    standing,
     take_back,
-    tick,
     ticks_of,
     undo_event,
+    write_tick,
 )
 from tests.ledger.entries import FILES, MORNING, done, made
 
@@ -53,12 +53,12 @@ def test_a_plan_is_held_as_it_was_made_under_the_next_number(ledger: Ledger) -> 
     first, second = made(), made("22cc33dd", 30)
     held = [hold(ledger, FILES, one) for one in (first, second)]
     assert [one.number for one in held] == [1, 2]
-    job = job_of(ledger, FILES)
+    job = job_id(ledger, FILES)
     assert job is not None
     assert newest(ledger, job) == held[1]
-    assert numbered(ledger, job, 1) == held[0]
+    assert plan_numbered(ledger, job, 1) == held[0]
     assert held[0].made == first
-    assert numbered(ledger, job, 3) is None
+    assert plan_numbered(ledger, job, 3) is None
 
 
 def test_the_same_plan_is_not_held_twice_unless_anew(ledger: Ledger) -> None:
@@ -80,14 +80,14 @@ def test_each_job_counts_for_itself(ledger: Ledger) -> None:
 
 
 def test_a_file_alone_means_the_job_planned_last_that_has_it(ledger: Ledger) -> None:
-    assert job_of(ledger, FILES) is None
+    assert job_id(ledger, FILES) is None
     several = ("stool.yaml", "settle.yaml", "box.yaml")
     together = hold(ledger, several, made()).job
-    assert job_of(ledger, FILES) == together
+    assert job_id(ledger, FILES) == together
     assert files_of(ledger, together) == several
-    assert job_of(ledger, ("settle.yaml", "clock.yaml")) is None
+    assert job_id(ledger, ("settle.yaml", "clock.yaml")) is None
     alone = hold(ledger, FILES, made()).job
-    assert job_of(ledger, FILES) == alone
+    assert job_id(ledger, FILES) == alone
 
 
 # --- ticks ------------------------------------------------------------------------------------------------------------
@@ -106,7 +106,7 @@ def test_an_entry_is_read_as_it_was_written(ledger: Ledger) -> None:
         observed={"amount": {"finish": "hardwax-oil"}, "minutes": {"planned": 30}},
     )
     with ledger.changing():
-        number = tick(ledger, begin_job(ledger, FILES, MORNING), entry)
+        number = write_tick(ledger, begin_job(ledger, FILES, MORNING), entry)
     (found,) = ticks_of(ledger)
     assert found == type(entry)(
         **{name: getattr(entry, name) for name in entry.__dataclass_fields__ if name not in ("id", "job")},
@@ -119,13 +119,13 @@ def test_an_entry_is_read_as_it_was_written(ledger: Ledger) -> None:
 def test_what_is_taken_back_stays_in_the_file_and_counts_no_more(ledger: Ledger) -> None:
     with ledger.changing():
         job = begin_job(ledger, FILES, MORNING)
-        tick(ledger, job, done("seat/sand"))
-        tick(ledger, job, done("seat/coat-1", 40))
+        write_tick(ledger, job, done("seat/sand"))
+        write_tick(ledger, job, done("seat/coat-1", 40))
     before = last_tick(ledger)
     last = ticks_of(ledger, job)[-1]
     with ledger.changing():
         take_back(ledger, last, MORNING + HOUR, "it was the other seat")
-    assert done_of(ticks_of(ledger, job)) == {"seat/sand": MORNING}
+    assert ended_by_tick(ticks_of(ledger, job)) == {"seat/sand": MORNING}
     assert len(ticks_of(ledger, job, up_to=before)) == 2, "as it was known before"
     assert len(ledger.rows("SELECT * FROM tick")) == 3
     with pytest.raises(LedgerError, match="taken back before"), ledger.changing():
@@ -135,9 +135,9 @@ def test_what_is_taken_back_stays_in_the_file_and_counts_no_more(ledger: Ledger)
 def test_of_a_step_that_is_ticked_twice_the_later_entry_counts(ledger: Ledger) -> None:
     with ledger.changing():
         job = begin_job(ledger, FILES, MORNING)
-        tick(ledger, job, done(minute=30))
-        tick(ledger, job, done(minute=10))
-    assert done_of(ticks_of(ledger)) == {"seat/coat-1": MORNING + timedelta(minutes=10)}
+        write_tick(ledger, job, done(minute=30))
+        write_tick(ledger, job, done(minute=10))
+    assert ended_by_tick(ticks_of(ledger)) == {"seat/coat-1": MORNING + timedelta(minutes=10)}
 
 
 @pytest.mark.parametrize(
@@ -147,7 +147,7 @@ def test_of_a_step_that_is_ticked_twice_the_later_entry_counts(ledger: Ledger) -
 def test_what_cannot_be_is_refused_whole(ledger: Ledger, wrong: dict[str, Any]) -> None:
     def enter() -> None:
         with ledger.changing():
-            tick(ledger, begin_job(ledger, FILES, MORNING), done(**wrong))
+            write_tick(ledger, begin_job(ledger, FILES, MORNING), done(**wrong))
 
     with pytest.raises(LedgerError, match="cannot be"):
         enter()
@@ -164,11 +164,11 @@ def _event(lot: int, kind: str, hours: int, amount: float | None = None) -> Even
 def test_what_is_left_follows_from_what_befell(ledger: Ledger) -> None:
     with ledger.changing():
         lot = receive(ledger, OIL, MORNING, MORNING)
-    (found,) = standing(ledger)
+    (found,) = lots_standing(ledger)
     assert (found.left, found.opened, found.gone, found.lot.price) == (1000.0, None, False, 61.5)
     with ledger.changing():
         befall(ledger, _event(lot, "drawn", 2, 85.0))
-    (found,) = standing(ledger)
+    (found,) = lots_standing(ledger)
     assert (found.left, found.opened) == (915.0, MORNING + 2 * HOUR)
 
 
@@ -178,7 +178,7 @@ def test_order_of_time_counts_not_order_of_entry(ledger: Ledger) -> None:
         lot = receive(ledger, OIL, MORNING, MORNING)
         befall(ledger, _event(lot, "drawn", 8, 100.0))
         befall(ledger, _event(lot, "counted", 4, 700.0))
-    (found,) = standing(ledger)
+    (found,) = lots_standing(ledger)
     assert found.left == 600.0
 
 
@@ -187,19 +187,19 @@ def test_what_is_discarded_is_gone_until_that_is_taken_back(ledger: Ledger) -> N
         lot = receive(ledger, OIL, MORNING, MORNING, left=400.0)
         befall(ledger, _event(lot, "discarded", 3))
     before = last_event(ledger)
-    (found,) = standing(ledger)
+    (found,) = lots_standing(ledger)
     assert found.gone
     with ledger.changing():
         undo_event(ledger, found.events[-1], MORNING + 5 * HOUR)
-    assert standing(ledger)[0].left == 400.0
-    assert standing(ledger, up_to=before)[0].gone
+    assert lots_standing(ledger)[0].left == 400.0
+    assert lots_standing(ledger, up_to=before)[0].gone
 
 
 def test_no_more_is_drawn_than_there_is(ledger: Ledger) -> None:
     with ledger.changing():
         lot = receive(ledger, OIL, MORNING, MORNING)
         befall(ledger, _event(lot, "drawn", 1, 1200.0))
-    assert standing(ledger)[0].left == 0.0
+    assert lots_standing(ledger)[0].left == 0.0
 
 
 def test_nothing_befalls_a_lot_that_is_not_there(ledger: Ledger) -> None:

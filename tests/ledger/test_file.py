@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.ledger import LedgerError, begin_job, open_ledger, read_ledger, tick, ticks_of
+from finplan.ledger import LedgerError, begin_job, open_ledger, read_ledger, ticks_of, write_tick
 from finplan.ledger.file import empty_ledger, file_of
 from finplan.ledger.schema import STEPS, TABLES, VERSION
 from tests.ledger.entries import FILES, MORNING, done
@@ -25,7 +25,7 @@ def file(tmp_path: Path) -> Path:
     """A ledger with one entry."""
     file = tmp_path / "finplan.ledger"
     with open_ledger(file) as ledger, ledger.changing():
-        tick(ledger, begin_job(ledger, FILES, MORNING), done())
+        write_tick(ledger, begin_job(ledger, FILES, MORNING), done())
     return file
 
 
@@ -52,7 +52,7 @@ def test_any_name_will_do(tmp_path: Path, name: str) -> None:
 def test_what_fails_half_way_leaves_nothing(file: Path) -> None:
     def fail_half_way() -> None:
         with open_ledger(file) as ledger, ledger.changing():
-            tick(ledger, begin_job(ledger, FILES, MORNING), done("half"))
+            write_tick(ledger, begin_job(ledger, FILES, MORNING), done("half"))
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
@@ -77,7 +77,7 @@ def test_what_has_happened_is_never_changed(file: Path, table: str) -> None:
 def test_an_entry_belongs_to_a_job(file: Path) -> None:
     def enter() -> None:
         with open_ledger(file) as ledger, ledger.changing():
-            tick(ledger, 99, done())
+            write_tick(ledger, 99, done())
 
     with pytest.raises(LedgerError, match="FOREIGN KEY"):
         enter()

@@ -29,9 +29,9 @@ from finplan.ledger import (
     read_ledger,
     receive,
     take_back,
-    tick,
     ticks_of,
     undo_event,
+    write_tick,
 )
 from tests.ledger.entries import FILES, MORNING, done, made
 
@@ -97,7 +97,7 @@ def _write(ledger: Ledger, plans: list[Made], ticks: list[Tick], lots: list[Lot]
     with ledger.changing():
         job = begin_job(ledger, FILES, MORNING)
         for entry in ticks:
-            tick(ledger, job, entry)
+            write_tick(ledger, job, entry)
         for number in [receive(ledger, lot, MORNING, MORNING) for lot in lots]:
             for amount in drawn:
                 befall(ledger, Event(number, "drawn", MORNING, MORNING, amount))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from finplan.catalogue import MODELS, RECORD_NAMES
-from finplan.lookup.fields import WIDTH, field_lines, fields_of_kind
+from finplan.lookup.fields import WIDTH, fields_of_kind, kind_lines
 from finplan.reading import FieldOf, read_document
 from finplan.resources import data_dir
 from tests.each import each
@@ -66,6 +66,6 @@ def test_how_it_is_written(kind: str, name: str, form: str, required: bool) -> N
 
 @pytest.mark.parametrize("kind", list(MODELS))
 def test_it_fits_the_screen(kind: str) -> None:
-    lines = field_lines(kind)
+    lines = kind_lines(kind)
     assert lines[0].startswith(f"{kind}.yaml: ")
     assert all(len(line) <= WIDTH and line == line.rstrip() for line in lines)

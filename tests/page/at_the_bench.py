@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
-from finplan.ledger import Tick, files_of, job_of, read_ledger, ticks_of
+from finplan.ledger import Tick, files_of, job_id, read_ledger, ticks_of
 from finplan.page.app import make_app
 from finplan.page.guard import Guard, Keys
 from finplan.page.hand import BenchAsked, plan_and_hold
@@ -92,7 +92,7 @@ class Bench:
     def ticks(self) -> tuple[Tick, ...]:
         with read_ledger(self.folder / "finplan.ledger") as ledger:
             assert ledger is not None
-            job = job_of(ledger, ["round-table.yaml"])
+            job = job_id(ledger, ["round-table.yaml"])
             assert job is not None
             assert files_of(ledger, job) == ("round-table.yaml",)
             return ticks_of(ledger, job)

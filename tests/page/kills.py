@@ -20,7 +20,7 @@ from datetime import date
 from pathlib import Path
 
 from finplan.demo import write_demo
-from finplan.page.folder import Folder, digest_of
+from finplan.page.folder import Folder, text_digest
 
 _FILE = "round-table.yaml"
 _MAX_WAIT_S = 0.6
@@ -34,7 +34,7 @@ def _write_on(address: str, text: str, sent: set[str], saved: threading.Event) -
         # Long, so that a write takes long enough to be met.
         words = f"{text}# {number}\n" + f"# {number} padding\n" * 20_000
         sent.add(words)
-        body = json.dumps({"digest": digest_of(last), "words": words}).encode()
+        body = json.dumps({"digest": text_digest(last), "words": words}).encode()
         headers = {"authorization": f"Bearer {word}", "content-type": "application/json"}
         asked = urllib.request.Request(f"{base}/api/pieces/{_FILE}", body, headers, method="PUT")  # noqa: S310
         try:

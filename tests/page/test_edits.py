@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from finplan.page.edits import AddItem, AddPart, EditError, PutValue, RemoveValue, RenamePart, SetValue, edited
-from finplan.page.places import TextPlace, places
+from finplan.page.places import TextPlace, text_places
 from finplan.reading import document_of
 from finplan.resources import data_dir
 
@@ -54,7 +54,7 @@ typed = st.one_of(
 @given(names, st.data(), typed)
 def test_setting_a_value_changes_its_own_characters_alone(name: str, data: st.DataObject, value: str) -> None:
     text = PIECES[name]
-    tree = places(text)
+    tree = text_places(text)
     path = data.draw(st.sampled_from(scalars(tree)))
     place = tree.at(path)
     assert place is not None
@@ -76,7 +76,7 @@ def test_a_sign_of_the_files_own_is_text_as_any_other(value: str) -> None:
 @given(names, st.data())
 def test_what_is_taken_out_leaves_all_other_lines_as_they_are(name: str, data: st.DataObject) -> None:
     text = PIECES[name]
-    path = data.draw(st.sampled_from([one for one in scalars(places(text)) if one != ("parts",)]))
+    path = data.draw(st.sampled_from([one for one in scalars(text_places(text)) if one != ("parts",)]))
     found = edited(text, RemoveValue(path=path))
     before, after = text.split("\n"), found.split("\n")
     assert alike(before, after) + alike(before[::-1], after[::-1]) >= len(after) - 1  # at most one line is another

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
-from finplan.page.folder import digest_of
+from finplan.page.folder import text_digest
 from finplan.page.planner import DaysPlanner
 
 TABLE = "/piece/round-table.yaml"
@@ -297,7 +297,7 @@ def test_where_there_is_no_shop_file_one_is_begun_first(client: TestClient, fold
     text = client.get("/shop").text
     assert "holds for every piece of this folder" in text
     wrong = shop.read_text().replace("time-zone: UTC", "time-zone: Nowhere/Town")
-    shown = client.post("/shop", data={"words": wrong, "digest": digest_of(shop.read_text())}).text
+    shown = client.post("/shop", data={"words": wrong, "digest": text_digest(shop.read_text())}).text
     assert "Nowhere/Town" in shown
     assert "time-zone" in shown
     assert client.post("/shop", data={"words": "shop: x", "digest": "old"}).status_code == 409

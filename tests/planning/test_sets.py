@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.data import areas_data, plain
+from finplan.data import areas_data, plain_data
 from finplan.planning import Plan, Wishes, read_sources
 from finplan.problems import RefusedError
 from finplan.sheet import sheet_html
@@ -93,7 +93,7 @@ def test_there_is_one_drawing_and_areas_of_one_and_of_all(tmp_path: Path) -> Non
     plan = planned(tmp_path, f"{CHAIR}set: 3\n")
     (piece,) = plan.pieces
     assert set(piece.drawings) == {"seat", "leg", "rail"}
-    told = plain(areas_data(piece.surface))
+    told = plain_data(areas_data(piece.surface))
     assert told["set"] == 3
     assert told["set_area_m2"] == pytest.approx(3 * told["area_m2"])
     assert told["set_finished_m2"] == pytest.approx(3 * told["finished_m2"])
@@ -105,7 +105,7 @@ def test_there_is_one_drawing_and_areas_of_one_and_of_all(tmp_path: Path) -> Non
 def test_one_of_a_set_of_one_is_no_set(tmp_path: Path) -> None:
     plan = planned(tmp_path, f"{CHAIR}set: 1\n")
     assert [one.item for one in plan.treatments] == ["seat", "frame"]
-    assert "set" not in plain(areas_data(plan.pieces[0].surface))
+    assert "set" not in plain_data(areas_data(plan.pieces[0].surface))
 
 
 @pytest.mark.parametrize(

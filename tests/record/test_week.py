@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from finplan.ledger import newest, own_job_of, read_ledger, standing
+from finplan.ledger import lots_standing, newest, own_job_of, read_ledger
 from tests.record.week import Said, week
 
 
@@ -51,6 +51,6 @@ def test_a_week_of_a_bench(tmp_path: Path) -> None:
         held = newest(ledger, job)
         assert held is not None
         assert (held.number, held.made.rows) == (4, ())
-        (can,) = standing(ledger)
+        (can,) = lots_standing(ledger)
     used_ml = 70 / 0.92 + 30 + 14 + 11 + 54 + 21
     assert abs(1000 - can.left - used_ml) < 1, "what was ticked was drawn from the can, and what was taken back was not"

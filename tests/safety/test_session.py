@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from finplan.quantity import Units
 from finplan.safety import AirVerdict, RoomAir
 from finplan.safety.remedies import remedies
-from finplan.safety.session import Session, grouped, session
+from finplan.safety.session import Session, by_session, session
 from finplan.telling import air_remedy_words
 from tests.safety.sessions import CATALOGUE, emission, flow, made, room
 
@@ -207,7 +207,7 @@ def test_the_day_counts_every_coat_of_it() -> None:
 def test_what_overlaps_is_one_session() -> None:
     first, second = emission(1, decay_h=1.0), emission(1, start_h=3.9, decay_h=1.0, step="base/1")
     later = emission(1, start_h=9.0, decay_h=1.0, step="top/2")
-    assert grouped([later, second, first]) == [[first, second], [later]]
+    assert by_session([later, second, first]) == [[first, second], [later]]
 
 
 def test_a_mask_is_named_by_how_often_the_limit_is_reached() -> None:

@@ -21,7 +21,7 @@ from finplan.planning import Plan, read_source
 from finplan.resources import data_dir
 from finplan.sheet import sheet_html
 from finplan.typesetting import write_pdf
-from finplan.typesetting.fallback import cut
+from finplan.typesetting.fallback import cut_font
 from finplan.typesetting.fonts import characters, font_faces
 from tests.font_widths import FILE, written
 from tests.plans import make_plan
@@ -139,7 +139,7 @@ def test_the_fallback_is_there_only_where_it_is_needed(table: Plan) -> None:
 
 def test_the_fallback_is_cut_to_what_is_needed() -> None:
     assert len(font_faces("東京北海道木工房店棚")) - len(font_faces("")) < 15_000
-    font = TTFont(io.BytesIO(cut(FALLBACK, map(ord, "東京"))))
+    font = TTFont(io.BytesIO(cut_font(FALLBACK, map(ord, "東京"))))
     assert set(font.getBestCmap()) == set(map(ord, "東京 \u00a0"))
     assert "SIL Open Font License" in font["name"].getDebugName(13)
 
@@ -149,7 +149,7 @@ def test_glyphs_of_the_fallback_are_numbered_as_readers_of_pdf_expect() -> None:
 
     Source: ISO 32000-1, 9.7.4.2.
     """
-    font = TTFont(io.BytesIO(cut(FALLBACK, map(ord, EAST_ASIAN))))
+    font = TTFont(io.BytesIO(cut_font(FALLBACK, map(ord, EAST_ASIAN))))
     outlines = font["CFF "].cff[0]
     assert outlines.ROS[:2] == ("Adobe", "Identity")
     assert outlines.charset == [".notdef", *(f"cid{number:05d}" for number in range(1, len(outlines.charset)))]

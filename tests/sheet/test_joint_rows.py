@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from finplan.sheet.joint_rows import joined
+from finplan.sheet.joint_rows import drawn_lines
 from finplan.sheet.picture_row import Bar, PictureRow
 from finplan.telling import OfItem
 
@@ -35,12 +35,12 @@ def seats(count: int, apart: float) -> list[tuple[OfItem[None], PictureRow]]:
 
 def test_of_few_each_has_its_line() -> None:
     rows = seats(6, 1.0)
-    assert joined(rows) == tuple(row for _, row in rows)
+    assert drawn_lines(rows) == tuple(row for _, row in rows)
 
 
 def test_of_many_those_that_are_alike_share_one() -> None:
     others = [line("rail", 400.0), line("shelf", 51.0, piece="shelf")]
-    found = joined([*seats(8, 1.0), *others])
+    found = drawn_lines([*seats(8, 1.0), *others])
     assert [row.item for row in found] == ["seat 1–8", "rail", "shelf"]
     (seat, rail, shelf) = found
     assert (rail, shelf) == tuple(row for _, row in others)
@@ -55,7 +55,7 @@ def test_of_many_those_that_are_alike_share_one() -> None:
 def test_a_set_shares_one_whenever_it_is_done(apart: float) -> None:
     """And nothing is hatched while none of them is wet."""
     rows = seats(8, apart)
-    (found,) = joined(rows)
+    (found,) = drawn_lines(rows)
     assert found.item == "seat 1–8"
     for kind in ("coats", "drying"):
         of_all = [bar for _, row in rows for bar in getattr(row, kind)]
@@ -67,6 +67,6 @@ def test_a_set_shares_one_whenever_it_is_done(apart: float) -> None:
 
 def test_what_is_no_set_and_not_alike_stays_apart() -> None:
     rows = [line(f"board {letter}", 40.0 * at) for at, letter in enumerate("abcdefgh")]
-    assert len(joined(rows)) == 8
+    assert len(drawn_lines(rows)) == 8
     other_days = [*seats(6, 1.0), line("seat 7", 51.0, days=2)]
-    assert [row.item for row in joined(other_days)] == ["seat 1–6", "seat 7"]
+    assert [row.item for row in drawn_lines(other_days)] == ["seat 1–6", "seat 7"]

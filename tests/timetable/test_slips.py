@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import Wishes, job_of, slipping_of
+from finplan.planning import Wishes, job_of, slips_if_late
 from finplan.timetable import Slips, TimetableStep
 from finplan.timetable import slips_of as timetable_slips_of
 from finplan.timetable.slipping import slipping_of as lived_through
@@ -30,7 +30,7 @@ parts:
 
 
 def slips_of(planned: Planned) -> Slips:
-    return slipping_of(planned.pieces, planned.deliveries, planned.timetable, now=planned.now, wishes=planned.wishes)
+    return slips_if_late(planned.pieces, planned.deliveries, planned.timetable, now=planned.now, wishes=planned.wishes)
 
 
 @pytest.mark.parametrize("system", ["hardwax-oil", "oil-varnish-blend"])

@@ -16,7 +16,7 @@ from typing import Annotated, ClassVar, Literal, Self
 from pydantic import Field, PrivateAttr, ValidationInfo, model_validator
 
 from finplan import quantity
-from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_bytes, refuse
+from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, mesh_bytes, refuse_mesh
 from finplan.inputs.shapes.part import Part
 from finplan.reading import (
     Form,
@@ -93,6 +93,8 @@ class Mesh(Part):
         try:
             from finplan.inputs.shapes.triangles import mesh_figures
         except ImportError:
-            refuse("reading a mesh needs a package that is not installed", "install it: pip install 'finplan[models]'")
+            refuse_mesh(
+                "reading a mesh needs a package that is not installed", "install it: pip install 'finplan[models]'"
+            )
         self._figures = mesh_figures(raw, self.file, self.unit_mm, self.grain)
         return self

@@ -29,7 +29,7 @@ class MeshFigures:
     extents_mm: Vector
 
 
-def refuse(wrong: str, expected: str) -> NoReturn:
+def refuse_mesh(wrong: str, expected: str) -> NoReturn:
     """Raise an error about the mesh file for a pydantic validator."""
     fail(wrong, expected, ("file",))
 
@@ -39,10 +39,10 @@ def mesh_bytes(name: str, folder: Path | None) -> bytes:
     quoted = shown(name)
     expected = f"expected the name of a {', '.join(SUFFIXES)} file beside the piece file"
     if Path(name).suffix.lower() not in SUFFIXES:
-        refuse(f"{quoted} is not a mesh file", expected)
+        refuse_mesh(f"{quoted} is not a mesh file", expected)
     if folder is None:
-        refuse(f"{quoted} cannot be looked for", "meshes are read beside the piece file that names them")
+        refuse_mesh(f"{quoted} cannot be looked for", "meshes are read beside the piece file that names them")
     try:
         return read_bytes(beside(folder, name), MAX_BYTES)
     except UnreadableError as error:
-        refuse(f"{quoted} {error.wrong}", expected)
+        refuse_mesh(f"{quoted} {error.wrong}", expected)

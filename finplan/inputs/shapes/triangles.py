@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 import trimesh
 
-from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, refuse
+from finplan.inputs.shapes.mesh_file import MeshFigures, Vector, refuse_mesh
 from finplan.reading import MAX_LENGTH_MM, MIN_LENGTH_MM
 
 # What it says of a broken file would otherwise reach the screen; our own words are enough.
@@ -75,7 +75,7 @@ def _triangles(raw: bytes, name: str) -> tuple[Floats, Whole]:
             mesh: Any = loaded.to_mesh()
         vertices, faces = np.asarray(mesh.vertices, np.float64), np.asarray(mesh.faces, np.int64)
     except Exception:  # whatever a broken file makes the reader stumble over
-        refuse(f"'{name}' is not a sound {kind.upper()} file", "expected a file that its program can open again")
+        refuse_mesh(f"'{name}' is not a sound {kind.upper()} file", "expected a file that its program can open again")
     return vertices, faces
 
 
@@ -86,12 +86,12 @@ def _without_groups(raw: bytes) -> bytes:
 
 def _check_numbers(vertices: Floats, faces: Whole, name: str) -> None:
     if faces.ndim != 2 or faces.shape[1] != 3 or not len(faces) or not len(vertices):
-        refuse(f"'{name}' holds no triangles", "expected a closed surface")
+        refuse_mesh(f"'{name}' holds no triangles", "expected a closed surface")
     if int(faces.min()) < 0 or int(faces.max()) >= len(vertices):
-        refuse(f"'{name}' has triangles with corners that it does not give", "expected the file as it was written")
+        refuse_mesh(f"'{name}' has triangles with corners that it does not give", "expected the file as it was written")
     wrong = int((~np.isfinite(vertices)).any(axis=1).sum())
     if wrong:
-        refuse(f"'{name}' has {wrong} of {len(vertices)} corners without finite coordinates", "expected numbers")
+        refuse_mesh(f"'{name}' has {wrong} of {len(vertices)} corners without finite coordinates", "expected numbers")
 
 
 def _extents(vertices: Floats, unit_mm: float, name: str) -> Floats:
@@ -100,7 +100,7 @@ def _extents(vertices: Floats, unit_mm: float, name: str) -> Floats:
         extents: Floats = (vertices.max(axis=0) - vertices.min(axis=0)) * unit_mm
     largest = float(extents.max())
     if not MIN_LENGTH_MM <= largest <= MAX_LENGTH_MM:
-        refuse(f"'{name}' is {largest:.4g} mm across", "check the unit of the mesh")
+        refuse_mesh(f"'{name}' is {largest:.4g} mm across", "check the unit of the mesh")
     return extents
 
 
@@ -119,7 +119,7 @@ def _check_closed(faces: Whole, corners: int, name: str) -> None:
     """Every edge must be shared by two triangles that go along it in opposite ways."""
     flat = int(((faces[:, 0] == faces[:, 1]) | (faces[:, 1] == faces[:, 2]) | (faces[:, 2] == faces[:, 0])).sum())
     if flat:
-        refuse(
+        refuse_mesh(
             f"'{name}' has {flat} of {len(faces)} triangles without area", "remove them in the program that wrote it"
         )
     start, end = faces.ravel(), np.roll(faces, -1, axis=1).ravel()
@@ -130,10 +130,12 @@ def _check_closed(faces: Whole, corners: int, name: str) -> None:
     if single or crowded:
         parts = [f"{single} edges with a triangle on one side only"] if single else []
         parts += [f"{crowded} edges shared by more than two"] if crowded else []
-        refuse(f"'{name}' is not closed: {' and '.join(parts)} of {len(uses)}", "close it in the program that wrote it")
+        refuse_mesh(
+            f"'{name}' is not closed: {' and '.join(parts)} of {len(uses)}", "close it in the program that wrote it"
+        )
     turned = int((balance != 0).sum())
     if turned:
-        refuse(
+        refuse_mesh(
             f"'{name}' has triangles that face different ways, at {turned} of {len(uses)} edges",
             "make all of them face outwards in the program that wrote it",
         )
@@ -141,11 +143,13 @@ def _check_closed(faces: Whole, corners: int, name: str) -> None:
 
 def _refuse_flat(count: int, of: int, name: str) -> None:
     if count:
-        refuse(f"'{name}' has {count} of {of} triangles without area", "remove them in the program that wrote it")
+        refuse_mesh(f"'{name}' has {count} of {of} triangles without area", "remove them in the program that wrote it")
 
 
 def _check_shape(corners: Floats, crosses: Floats, doubled: Floats, name: str) -> None:
     _refuse_flat(int((doubled <= _FLAT * doubled.max()).sum()), len(doubled), name)
     volume = float((corners[:, 0] * crosses).sum()) / 6
     if volume <= 0:
-        refuse(f"'{name}' is inside out: its volume is {volume:.4g} cubic units", "turn its triangles to face outwards")
+        refuse_mesh(
+            f"'{name}' is inside out: its volume is {volume:.4g} cubic units", "turn its triangles to face outwards"
+        )
