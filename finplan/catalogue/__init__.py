@@ -1,6 +1,7 @@
 """Generic finishing data, each value with its source: models of the records and their loader."""
 
 from finplan.catalogue.abrasive import Abrasive, BareWood, Caps, Grades, IncomingSurface, SandingMethod
+from finplan.catalogue.absorption import AbsorptionFactors
 from finplan.catalogue.air import AirTarget, Evaporation, Exhaust, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution, Moment, Trigger
@@ -23,7 +24,7 @@ from finplan.catalogue.fault import (
     fault_called,
 )
 from finplan.catalogue.files import CatalogueFiles
-from finplan.catalogue.finish import AbsorptionFactors, Dissolve, Family, FilmFormation, Finish, Mix, MixComponent
+from finplan.catalogue.finish import Family, FilmFormation, Finish
 from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.grade import CAMI, grade_name, grade_sizes, is_cami, on_other_scale
 from finplan.catalogue.learning import LearningRule
@@ -31,6 +32,7 @@ from finplan.catalogue.lifting import Lifting
 from finplan.catalogue.loader import MODELS, Catalogue, bundled_catalogue, catalogue_from
 from finplan.catalogue.measuring import CupMarks, Measuring, ScaleMarks
 from finplan.catalogue.method import ApplicationMethod
+from finplan.catalogue.mixture import Dissolve, Mix, MixComponent
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
 from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount

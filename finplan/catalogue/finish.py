@@ -1,4 +1,4 @@
-"""Finish types: how far they go, what they hold, how they dry, what they ask and what they endanger."""
+"""Finish types: how far they go, how they dry, what they ask and what they endanger."""
 
 from collections.abc import Mapping
 from itertools import pairwise
@@ -7,9 +7,10 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from finplan.catalogue.drying import DryingLaw, DryingPace, DryingPhase
+from finplan.catalogue.mixture import Dissolve, Mix
 from finplan.catalogue.pack import Measure, Packs
-from finplan.catalogue.ranges import DensityRange, StrengthGL
-from finplan.catalogue.record import Grit, Sourced
+from finplan.catalogue.ranges import DensityRange
+from finplan.catalogue.record import Sourced
 from finplan.problems import Finding
 from finplan.quantity import Range
 from finplan.reading import (
@@ -111,62 +112,6 @@ class Hazards(Record):
     """It holds lime, which burns eyes and skin."""
     powder: bool = False
     """What is stirred in, where the shop makes it up, is a powder that hangs in the air."""
-
-
-class MixComponent(Record):
-    """One component of a product that is mixed before use."""
-
-    name: Title
-    """What it is called."""
-    parts: float = Field(ge=0.001, le=1000)
-    """How much of it, by volume."""
-    density_g_l: DensityRange | None = None
-    """Mass of a litre of it; none where it is not weighed."""
-    packs: Packs | None = None
-    """Sizes in which it is sold by itself; none where all components are sold as one set."""
-    shelf_life_h: DurationHRange | None = None
-    """How long it keeps once opened, where that is not as of the whole product."""
-
-
-class Mix(Record):
-    """What is mixed before use, and how long the mix can be worked. Duration in h."""
-
-    components: tuple[MixComponent, ...] = Field(min_length=2)
-    """What goes in, in order."""
-    pot_life_h: DurationHRange
-    """How long it can be worked."""
-
-    @property
-    def shares(self) -> tuple[float, ...]:
-        """The share of each component in the mix, by volume, in their order."""
-        total = sum(part.parts for part in self.components)
-        return tuple(part.parts / total for part in self.components)
-
-    @property
-    def sold_apart(self) -> bool:
-        """Whether its components are sold one by one rather than as a set."""
-        return any(part.packs is not None for part in self.components)
-
-
-class Dissolve(Record):
-    """A dry solid that the shop dissolves or stirs into a liquid: flakes, powder."""
-
-    solid: Title
-    """What is bought dry: flakes."""
-    density_g_l: DensityRange
-    """Mass of a litre of the solid itself, without the air between its grains."""
-    loose_g_l: DensityRange | None = None
-    """Mass of a litre of it as poured into a cup; none where it is weighed."""
-    liquid: Name
-    """What it goes into."""
-    strength_g_l: StrengthGL
-    """Mass of solid to a litre of liquid: 120 g/l, or 1 lb/gal, a one pound cut."""
-    wait_h: DurationHRange | None = None
-    """Until it has dissolved."""
-    pot_life_h: DurationHRange | None = None
-    """How long the mixture can be used; none where that is its shelf life."""
-    shelf_life_h: DurationHRange | None = None
-    """How long the solid keeps dry."""
 
 
 class Finish(Sourced):
@@ -338,14 +283,3 @@ class Finish(Sourced):
     def absorbed(self) -> bool:
         """Whether it soaks in rather than building a film."""
         return not self.film_forming
-
-
-class AbsorptionFactors(Sourced):
-    """How much more a surface drinks than the spread rate says."""
-
-    first: RatioRange
-    """Factor for the first coat, on bare wood."""
-    later: RatioRange
-    """Factor for later coats."""
-    finest: Grit | None = None
-    """The finest last grade on bare wood for which it holds; none of what is not about sanding."""

@@ -11,6 +11,7 @@ from typing import Any
 from pydantic import BaseModel
 
 from finplan.catalogue.abrasive import Abrasive, Caps, Grades, IncomingSurface, SandingMethod
+from finplan.catalogue.absorption import AbsorptionFactors
 from finplan.catalogue.air import AirTarget, Evaporation, Exhaust, NearZone, Respirator
 from finplan.catalogue.allowance import Allowance
 from finplan.catalogue.caution import Caution
@@ -22,7 +23,7 @@ from finplan.catalogue.equipment import Equipment
 from finplan.catalogue.extra_step import ExtraStep
 from finplan.catalogue.fault import CoatFault, FaultCause
 from finplan.catalogue.files import CatalogueFiles
-from finplan.catalogue.finish import AbsorptionFactors, Finish
+from finplan.catalogue.finish import Finish
 from finplan.catalogue.flammability import Flammability
 from finplan.catalogue.labour import Labour
 from finplan.catalogue.learning import LearningRule

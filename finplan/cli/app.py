@@ -4,7 +4,7 @@ import gc
 import os
 import sys
 from functools import cache
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
@@ -16,7 +16,6 @@ from finplan.cli.common import (
     pieces_of,
     refuse_both,
     show_csv,
-    show_json,
     show_lines,
     tell,
     told_first,
@@ -28,7 +27,8 @@ from finplan.cli.common import (
 from finplan.cli.examples import FIRST_EXAMPLE
 from finplan.cli.files import buy, calendar, demo, draw, new, plan, quote, sheet, tags
 from finplan.cli.held import Keeping, asked_of, planned, with_record
-from finplan.cli.manners import Commands, help_text, names_of_records
+from finplan.cli.look_up import catalogue, fields, guide, help_, schema
+from finplan.cli.manners import Commands
 from finplan.cli.on_demand import group_on_demand
 from finplan.cli.open_page import open_page
 from finplan.cli.options import (
@@ -42,10 +42,8 @@ from finplan.cli.options import (
     NoLedgerOption,
     PieceArgument,
     PieceFiles,
-    SchemaChoice,
     ShopOption,
     SureOption,
-    UnitsChoice,
     UnitsOption,
 )
 from finplan.cli.plan_options import PlanOptions, with_plan_options
@@ -54,9 +52,6 @@ from finplan.cli.stock import stock
 from finplan.cli.wishes import confidence_typed, delivery_of, now, start_typed
 from finplan.place import shop_beside
 from finplan.version import __version__
-
-if TYPE_CHECKING:
-    from finplan.quantity import Units
 
 app = typer.Typer(
     rich_markup_mode=None,
@@ -275,85 +270,27 @@ def safety(
     )
 
 
-@app.command()
-def catalogue(
-    name: Annotated[
-        str | None,
-        typer.Argument(metavar="[NAME]", help="A finish, system, timber, …", autocompletion=names_of_records),
-    ] = None,
-    kind: Annotated[str | None, typer.Option("--kind", metavar="KIND", help="List one kind, such as finishes.")] = None,
-    where: Annotated[
-        list[str] | None,
-        typer.Option("--where", metavar="PROPERTY", help="List what is so, such as food-contact; may be repeated."),
-    ] = None,
-    dry_by: Annotated[
-        str | None,
-        typer.Option("--dry-by", metavar="TIME", help="List what is ready for light use in 3d, at 23 °C and 50 %."),
-    ] = None,
-    fields: Annotated[
-        str | None, typer.Option("--fields", metavar="KIND", help="Explain the fields of a kind of record.")
-    ] = None,
-    shop: ShopOption = None,
-    units: UnitsOption = None,
-    as_json: JsonOption = False,
-) -> None:
-    """List what the catalogue holds, or show one record with the source of every value."""
-    from finplan.cli.catalogue import catalogue_data, catalogue_lines, catalogue_of, lines_of_kind, wanted
-
-    if fields is not None:
-        return show_lines(lines_of_kind(fields))
-    asked = wanted(kind, where or [], dry_by)
-    records = catalogue_of(shop)
-    shown: Units = "us" if units is UnitsChoice.us else "metric"
-    tell(as_json, lambda: catalogue_data(records, name, asked), lambda: catalogue_lines(records, name, asked, shown))
-
-
-@app.command("help")
-def help_(
-    ctx: typer.Context,
-    command: Annotated[list[str] | None, typer.Argument(metavar="[COMMAND]", help="Such as timetable.")] = None,
-) -> None:
-    """Show what a command is for, its options and an example."""
-    typer.echo(help_text(ctx, command or []))
-
-
-@app.command()
-def fields(
-    name: Annotated[
-        str | None, typer.Argument(metavar="[NAME]", help="piece, shop, a shape, shapes, or the name of a field.")
-    ] = None,
-    as_json: JsonOption = False,
-) -> None:
-    """Explain the fields of a piece file and a shop file, with a picture of every shape."""
-    from finplan.cli.fields import fields_lines, looked_up
-    from finplan.data import fields_data
-
-    tell(as_json, lambda: fields_data(looked_up(name)), lambda: fields_lines(name))
-
-
-@app.command()
-def guide(
-    topic: Annotated[str | None, typer.Argument(metavar="[TOPIC]", help="A page, such as tutorial.")] = None,
-) -> None:
-    """Read the guide: a tutorial, how to do this and that, every command and field, and how it is reckoned."""
-    from finplan.cli.demo import program_name
-    from finplan.cli.guide import guide_lines
-
-    show_lines(guide_lines(topic, program_name()))
-
-
-@app.command()
-def schema(
-    file: Annotated[SchemaChoice, typer.Argument(metavar="[piece|shop]", help="Of which file.")] = SchemaChoice.piece,
-) -> None:
-    """Print the JSON Schema of a piece file or a shop file, from which editors complete."""
-    from finplan.data import as_json
-    from finplan.fields import piece_schema, shop_schema
-
-    show_json(as_json(piece_schema() if file is SchemaChoice.piece else shop_schema()))
-
-
-for command in (new, sheet, plan, quote, buy, tags, calendar, draw, demo, done, replan, fault, learnt, review):
+app.command()(catalogue)
+app.command("help")(help_)
+for command in (
+    fields,
+    guide,
+    schema,
+    new,
+    sheet,
+    plan,
+    quote,
+    buy,
+    tags,
+    calendar,
+    draw,
+    demo,
+    done,
+    replan,
+    fault,
+    learnt,
+    review,
+):
     app.command()(command)
 app.command("open")(open_page)
 app.add_typer(ledger, name="ledger")

@@ -95,7 +95,7 @@ class Jobs:
         BeforeError
             What comes before is not ticked, and nobody said that it was done too.
         NotPossibleError
-            As ``bench.ticked``.
+            As ``bench.tick_off``.
         """
 
         def sure(words: str) -> bool:

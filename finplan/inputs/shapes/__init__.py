@@ -1,6 +1,7 @@
 """The shapes that a part can have, as they are written in a piece file: one model a shape."""
 
 from finplan.inputs.shapes.bend import Bend
+from finplan.inputs.shapes.board import Board, Groove
 from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.composite import OPENINGS, Carcase, Door, DoorOpening, DoorPanel, Drawer, Frame, Raised
 from finplan.inputs.shapes.edge import Edge, Profile
@@ -11,8 +12,9 @@ from finplan.inputs.shapes.moulding import Moulding
 from finplan.inputs.shapes.outline import Offsets, OutlinePanel
 from finplan.inputs.shapes.panel import Disc, Ellipse, Panel, Polygon, Rectangle, Stadium
 from finplan.inputs.shapes.part import Exposure, FaceRule, Part, Patch, default_exposure
+from finplan.inputs.shapes.rod import Rod
 from finplan.inputs.shapes.section import Point, Section, SectionLine
-from finplan.inputs.shapes.straight import Board, Groove, Rod, SquareLeg
+from finplan.inputs.shapes.square_leg import SquareLeg
 from finplan.inputs.shapes.turned import (
     ELEMENTS,
     Bead,

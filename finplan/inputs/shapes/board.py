@@ -1,19 +1,17 @@
-"""Straight and bent boards, square legs and rods."""
+"""Boards, straight and bent."""
 
 import math
-from typing import Annotated, Any, ClassVar, Literal, Self
+from typing import Annotated, ClassVar, Literal, Self
 
 from pydantic import Field, ValidationInfo, model_validator
 
 from finplan.inputs.shapes.bend import Bend
-from finplan.inputs.shapes.circle import Circle
 from finplan.inputs.shapes.edge import Profile, profile
 from finplan.inputs.shapes.part import OptionalLength, Part
-from finplan.problems import Finding, shown
+from finplan.problems import Finding
 from finplan.reading import (
     Form,
     LengthMm,
-    LengthOrZeroMm,
     Reads,
     Record,
     check_all,
@@ -249,110 +247,3 @@ class Board(Part):
         if face in ("front", "back"):
             return self._narrowest_mm - (1 + self._slant) * self.eased_mm, self.thickness_mm
         return self.thickness_mm - 2 * self.eased_mm, self._narrowest_mm / self._slant
-
-
-def _two_or_four(value: object) -> int:
-    words: dict[Any, int] = {"two": 2, "four": 4, 2: 2, 4: 4}
-    if isinstance(value, (str, int)) and not isinstance(value, bool) and value in words:
-        return words[value]
-    fail(f"{shown(value)} is not a number of tapered sides", "expected two (adjacent) or four")
-
-
-class LegTaper(Record):
-    """Square down to from-length, then straight to this side at the foot."""
-
-    to_mm: LengthMm
-    """Its side at the foot."""
-    from_length_mm: LengthOrZeroMm = 0.0
-    """How far down from the top it stays as thick as there."""
-    sides: Annotated[int, Reads(_two_or_four), Form("two or four", {"enum": ["two", "four", 2, 4]})] = 4
-    """Whether two adjacent sides are tapered, or all four."""
-
-
-class SquareLeg(Part):
-    """A square leg, straight or tapered on two or four sides."""
-
-    FACES: ClassVar[tuple[str, ...]] = ("sides", "top-end", "foot-end")
-    shape: Literal["square-leg"]
-    side_mm: LengthMm
-    """How thick it is, at the top."""
-    length_mm: LengthMm
-    """How long it is."""
-    taper: LegTaper | None = None
-    """How it gets thinner towards the foot."""
-
-    @model_validator(mode="after")
-    def _taper_fits(self) -> Self:
-        check_all(self._check_foot, self._check_start)
-        return self
-
-    def _check_foot(self) -> None:
-        if self.taper and self.taper.to_mm > self.side_mm:
-            fail(
-                f"the taper widens from {self.side_mm:g} to {self.taper.to_mm:g} mm",
-                "expected the foot to be the smaller end",
-                ("taper", "to"),
-            )
-
-    def _check_start(self) -> None:
-        if self.taper and self.taper.from_length_mm >= self.length_mm:
-            fail(
-                f"the taper starts at {self.taper.from_length_mm:g} mm of a leg {self.length_mm:g} mm long",
-                "expected from-length to be less than the length",
-                ("taper", "from-length"),
-            )
-
-
-class RodTaper(Record):
-    """The rod gets thinner in a straight line."""
-
-    to_mm: LengthMm
-    """The diameter at the far end."""
-
-
-class Rod(Circle, Part):
-    """A round rod: straight or bent, of one thickness or tapered."""
-
-    FACES: ClassVar[tuple[str, ...]] = ("side", "ends")
-    shape: Literal["rod"]
-    length_mm: LengthMm
-    """Along its middle."""
-    taper: RodTaper | None = None
-    """How it gets thinner."""
-    bend: Bend | None = None
-    """How it is bent; the grain follows the bend."""
-
-    @property
-    def far_diameter_mm(self) -> float:
-        """The diameter at the far end. [mm]"""
-        return self.taper.to_mm if self.taper else self.diameter_mm
-
-    @property
-    def radius_of_bend_mm(self) -> float | None:
-        """The radius of its bend, to its middle; None where it is straight. [mm]"""
-        return self.bend.radius_for(self.length_mm) if self.bend else None
-
-    @model_validator(mode="after")
-    def _can_be_made(self) -> Self:
-        check_all(self._check_far_end, self._check_bend)
-        return self
-
-    def _check_far_end(self) -> None:
-        if self.far_diameter_mm > self.diameter_mm:
-            fail(
-                f"the taper thickens from {self.diameter_mm:g} to {self.far_diameter_mm:g} mm",
-                "expected the near end to be the thicker",
-                ("taper", "to"),
-            )
-
-    def _check_bend(self) -> None:
-        if self.bend is None:
-            return
-        self.bend.check(self.length_mm)
-        radius_mm = self.bend.radius_for(self.length_mm)
-        if radius_mm <= self.diameter_mm / 2:
-            fail(
-                f"the bend of radius {radius_mm:.6g} mm is not wider than half the rod's {self.diameter_mm:g} mm",
-                "expected a radius, measured to the middle, above half the diameter",
-                ("bend",),
-            )
