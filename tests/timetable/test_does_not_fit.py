@@ -150,6 +150,9 @@ def test_nobody_is_ever_there(tmp_path: Path) -> None:
     assert requirement_words(clash.requirement).startswith("nobody works in the shop from 2027-03-01 to ")
 
 
+DRIED = ": dry the air, and write into the shop file's climate what that comes to"
+
+
 @pytest.mark.parametrize(
     ("shop", "reason", "helps"),
     [
@@ -160,11 +163,16 @@ def test_nobody_is_ever_there(tmp_path: Path) -> None:
         ),
         (
             ONE_PERSON.replace("humidity: 50 %", "humidity: 79 %"),
-            "79 % humidity is outside 30 to 75 %",
+            f"79 % humidity is outside 30 to 75 %{DRIED}",
+            "system 'soap'",
+        ),
+        (
+            ONE_PERSON.replace("humidity: 50 %", "humidity: 22 %").replace("humidity: 55 %", "humidity: 24 %"),
+            f"22 % humidity is outside 30 to 75 %{DRIED.replace('dry', 'moisten')}",
             "system 'soap'",
         ),
     ],
-    ids=["cold", "humid"],
+    ids=["cold", "humid", "dry"],
 )
 def test_air_in_which_a_finish_never_goes_on(shop: str, reason: str, helps: str, tmp_path: Path) -> None:
     (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
@@ -178,7 +186,7 @@ def test_air_that_is_right_only_while_nobody_is_there_who_coats(tmp_path: Path) 
         "rack:", "  - {name: Uwe, hours: {mon-fri: 8:00-16:00}, skills: [sanding]}\nrack:"
     )
     (clash,) = refused(read(tmp_path, [shelf("hardwax-oil")], shop), "2027-04-30").clashes
-    reason = "79 % humidity is outside 30 to 75 %"
+    reason = f"79 % humidity is outside 30 to 75 %{DRIED}"
     assert requirement_words(clash.requirement) == f"shelf 1: coat 1, coat 2 find no time: {reason}"
 
 
