@@ -166,6 +166,10 @@ class Catalogue:
         """Return the records of every kind, the kinds named as their files are."""
         return {kind: getattr(self, kind.replace("-", "_")) for kind in MODELS}
 
+    def kinds_with(self, more: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, Any]]:
+        """Return the records of every kind with *more* of them, by kind, which count before those of the same name."""
+        return {kind: {**named, **more.get(kind, {})} for kind, named in self.kinds().items()}
+
 
 @cache
 def bundled_catalogue() -> Catalogue:

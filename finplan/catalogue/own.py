@@ -77,13 +77,10 @@ def with_own(catalogue: Catalogue, documents: Mapping[str, Document]) -> tuple[C
             if record is not None:
                 own[kind][name] = record
     # A record that is wrong is still one that others may name.
-    names = {
-        kind: {**named, **(documents[kind].data if kind in documents else {})}
-        for kind, named in catalogue.kinds().items()
-    }
+    names = catalogue.kinds_with({kind: document.data for kind, document in documents.items()})
     for kind, finding in reference_findings(own, names):
         findings.append((kind, _at_basis(finding, documents[kind].data, finding.path[:1])))
-    together = {kind: {**named, **own.get(kind, {})} for kind, named in catalogue.kinds().items()}
+    together = catalogue.kinds_with(own)
     unsaid = unsaid_fire(own.get("finishes", {}), together["solvents"], catalogue.flammability["common"])
     told = {finding.path for kind, finding in findings if kind == "finishes"}
     findings += [("finishes", finding) for finding in unsaid if finding.path not in told]
@@ -128,7 +125,7 @@ def overruled(catalogue: Catalogue, overrides: Mapping[str, Any]) -> tuple[Catal
     if not overrides:
         return catalogue, []
     findings: list[Finding] = []
-    records: dict[str, dict[str, Any]] = {kind: dict(named) for kind, named in catalogue.kinds().items()}
+    records = catalogue.kinds_with({})
     changed: dict[str, dict[str, Any]] = {}
     for kind, named in overrides.items():
         if kind not in MODELS:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from finplan.cli.output import refuse_what_does_not_fit, write_page
-from finplan.cli.table import table
+from finplan.cli.table import NOTE_WIDTH, told_tables
 from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.telling import PriceError, lacking_prices, quote_told, read_price, refuse_other_currency, under_cost
@@ -18,16 +18,11 @@ if TYPE_CHECKING:
     from finplan.planning import Plan
     from finplan.reading import Money
 
-_WIDTH = 100
-
 
 def quote_lines(plan: Plan) -> list[str]:
     """Return what a plan costs, for the shop."""
     told = quote_told(plan.quote, plan.units)
-    lines: list[str] = []
-    for block in told.tables:
-        lines += [block.title, "", *table(block.heading, block.rows, block.right), *wrap(block.foot, _WIDTH), ""]
-    return [*lines, *(line for note in told.notes for line in wrap(note, _WIDTH))]
+    return [*told_tables(told.tables), *(line for note in told.notes for line in wrap(note, NOTE_WIDTH))]
 
 
 def price_asked(text: str | None) -> Money | None:
@@ -64,4 +59,4 @@ def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | No
         raise NotPossibleError(msg)
     written = write_page(offer_html(plan, price), output, press)
     low = "" if price is None else under_cost(plan.quote, price)
-    return "\n".join([written, *wrap(low, _WIDTH)])
+    return "\n".join([written, *wrap(low, NOTE_WIDTH)])

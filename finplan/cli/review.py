@@ -8,15 +8,13 @@ from pathlib import Path
 from textwrap import wrap
 
 from finplan.cli.output import write_page
-from finplan.cli.table import table
+from finplan.cli.table import NOTE_WIDTH, told_tables
 from finplan.ledger import HeldPlan, Ledger, lots_standing, plan_by_id, ticks_of
 from finplan.planning import PlannedPiece, with_stages
 from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.record import Aired, Review, maker, read_beside, read_plan, review_of
 from finplan.telling import review_told
-
-_WIDTH = 100
 
 
 def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], moment: datetime) -> Review:
@@ -47,11 +45,10 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
 def review_lines(review: Review) -> list[str]:
     """Return a review for a person."""
     told = review_told(review)
-    lines = [told.name, "", *(line for text in told.lines for line in wrap(text, _WIDTH)), ""]
-    for block in told.tables:
-        lines += [block.title, "", *table(block.heading, block.rows, block.right), *wrap(block.foot, _WIDTH), ""]
-    lines += [line for note in told.notes for line in wrap(note, _WIDTH)]
-    return lines if told.notes else lines[:-1]
+    notes = [line for note in told.notes for line in wrap(note, NOTE_WIDTH)]
+    lines = [told.name, "", *(line for text in told.lines for line in wrap(text, NOTE_WIDTH)), ""]
+    lines += [*told_tables(told.tables), *notes]
+    return lines if notes else lines[:-1]
 
 
 def write_review(review: Review, output: Path, press: Press | None) -> str:

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from textwrap import wrap
+from typing import TYPE_CHECKING
 from unicodedata import east_asian_width
+
+if TYPE_CHECKING:
+    from finplan.telling import ToldTable
+
+NOTE_WIDTH = 100
+"""Of the notes around tables, in letters."""
 
 
 def width(text: str) -> int:
@@ -13,6 +21,15 @@ def width(text: str) -> int:
     (3, 4)
     """
     return sum(2 if east_asian_width(character) in "WF" else 1 for character in text)
+
+
+def told_tables(tables: Iterable[ToldTable]) -> list[str]:
+    """Return the lines of tables that are told, each with its title and what is said below it."""
+    return [
+        line
+        for told in tables
+        for line in (told.title, "", *table(told.heading, told.rows, told.right), *wrap(told.foot, NOTE_WIDTH), "")
+    ]
 
 
 def table(heading: Sequence[str], rows: Sequence[Sequence[str]], right: str = "") -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, time
+from datetime import date, time, timedelta
 from functools import partial
 from itertools import pairwise
 from typing import Annotated
@@ -40,9 +40,23 @@ class Shift:
         """Its beginning and its end, in minutes after midnight."""
         return self.start_min, self.end_min
 
+    @property
+    def length_min(self) -> int:
+        """How long it is."""
+        return self.end_min - self.start_min
+
 
 Week = tuple[tuple[Shift, ...], ...]
 """The shifts of Monday to Sunday."""
+
+
+def days_through(first: date, last: date) -> list[date]:
+    """Return all days from one to another, both counted.
+
+    >>> days_through(date(2027, 2, 28), date(2027, 3, 1))
+    [datetime.date(2027, 2, 28), datetime.date(2027, 3, 1)]
+    """
+    return [first + timedelta(days=number) for number in range((last - first).days + 1)]
 
 
 def clock_minutes(text: str) -> int:

@@ -195,7 +195,7 @@ def with_prices(catalogue: Catalogue, prices: Mapping[str, tuple[PackPrice, ...]
     """
     if not prices:
         return catalogue, []
-    kinds: dict[str, dict[str, Any]] = {kind: dict(named) for kind, named in catalogue.kinds().items()}
+    kinds = catalogue.kinds_with({})
     findings: list[Finding] = []
     for name, packs in prices.items():
         kind = next((priced for priced in PRICED if name in kinds[priced]), None)

@@ -1,7 +1,7 @@
 """The shop: who works when, in which rooms and air, with what."""
 
 import re
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Any, Literal, Self
@@ -11,7 +11,7 @@ from pydantic import Field, ValidationInfo, model_validator
 from finplan.inputs.climate import Climate
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade
-from finplan.inputs.hours import DaysField, Shift, WeekField
+from finplan.inputs.hours import DaysField, Shift, WeekField, days_through
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.piece import MAX_ACCEPTED
@@ -141,7 +141,7 @@ def _closed(value: object) -> frozenset[date]:
         if end < start or (end - start).days > 3660:
             wrong = f"{shown(item)} ends before it starts, or lasts for years"
             fail(wrong, "expected the first day, then the last", (index,))
-        days |= {start + timedelta(days=n) for n in range((end - start).days + 1)}
+        days.update(days_through(start, end))
     return frozenset(days)
 
 

@@ -116,7 +116,7 @@ def _records_by_kind(
     catalogue: Catalogue, own: Mapping[str, Document], overrides: Mapping[str, Any]
 ) -> dict[str, dict[str, Any]]:
     """Return what may be named, by kind: bundled records; the shop's own, and mixes that it overrules, as written."""
-    records = {kind: {**named, **(own[kind].data if kind in own else {})} for kind, named in catalogue.kinds().items()}
+    records = catalogue.kinds_with({kind: document.data for kind, document in own.items()})
     finishes = overrides.get("finishes", {})
     for name, fields in finishes.items() if isinstance(finishes, dict) else ():
         if name in records["finishes"] and isinstance(fields, dict) and "mix" in fields:

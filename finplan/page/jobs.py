@@ -122,11 +122,7 @@ class Jobs:
         NotPossibleError
             It cannot be planned.
         """
-        with self._changing:
-            with self._open(name, to_read=True) as (_, held, _pieces):
-                if held.id != plan:
-                    raise MeanwhileError(_newer(held))
-            return self._hand.plan(self._wanted(name, again=True, air=tuple(air)))
+        return self._rest_planned(plan, name, self._wanted(name, again=True, air=tuple(air)))
 
     def mend(self, name: str, step: str, fault: str, share: str | None, plan: int) -> tuple[str, ...]:
         """Plan the repair of a coat and hold the plan; returns what clashes where it does not fit.
@@ -138,11 +134,16 @@ class Jobs:
         NotPossibleError
             As ``bench.repaired``.
         """
+        wanted = replace(self._wanted(name, again=True), mend=Mend(step, fault, share))
+        return self._rest_planned(plan, name, wanted)
+
+    def _rest_planned(self, plan: int, name: str, wanted: BenchAsked) -> tuple[str, ...]:
+        """Plan the rest of a job, unless another plan was made since *plan* was shown."""
         with self._changing:
             with self._open(name, to_read=True) as (_, held, _pieces):
                 if held.id != plan:
                     raise MeanwhileError(_newer(held))
-            return self._hand.plan(replace(self._wanted(name, again=True), mend=Mend(step, fault, share)))
+            return self._hand.plan(wanted)
 
     def opened(self, name: str) -> AbstractContextManager[tuple[Ledger, HeldPlan, tuple[PlannedPiece, ...]]]:
         """Open the record on the job of a piece, to be read."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
-from finplan.inputs import DayAir, NightAir, Person, Shift, Shop, default_shop_fields, written_shifts
+from finplan.inputs import DayAir, NightAir, Person, Shift, Shop, days_through, default_shop_fields, written_shifts
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.field import value_at
 from finplan.page.written import flow_text
@@ -48,7 +48,7 @@ class ShopNow:
     @property
     def days(self) -> list[date]:
         """The days that are thought of."""
-        return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+        return days_through(self.first, self.last)
 
 
 # --- heat -----------------------------------------------------------------------------------------------------------
@@ -194,7 +194,7 @@ def _day_key(now: ShopNow, number: int, day: date) -> str:
 
 
 def _work_min(shifts: Stretches) -> int:
-    return sum(shift.end_min - shift.start_min for shift in shifts)
+    return sum(shift.length_min for shift in shifts)
 
 
 def _stretch(shift: Shift) -> str:

@@ -156,7 +156,7 @@ class PlannedPiece:
 
         shop = self.source.shop
         sanders = [person for person in shop.people if "sanding" in person.skills]
-        shifts = [shift.end_min - shift.start_min for sander in sanders for day in sander.hours for shift in day]
+        shifts = [shift.length_min for sander in sanders for day in sander.hours for shift in day]
         longest_h = max(shifts, default=24 * 60) / 60
         reckoned = operations(self.source.piece, self.treatments, self.sanding, self.source.catalogue, longest_h)
         return tuple(replace(operation, ready_as="handle") for operation in reckoned) if self.sample else reckoned

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 
-from finplan.inputs import Shop
+from finplan.inputs import Shop, days_through
 from finplan.moments import MONTHS, WEEKDAYS, show_day, show_moment
 from finplan.planning import Plan
 from finplan.sheet.joint_rows import drawn_lines
@@ -69,7 +69,7 @@ class _Axis:
         return Bar(min(x, WIDTH - least), round(max(self.x(end) - x, least), 1))
 
     def days(self) -> list[date]:
-        return [self.first + timedelta(days=n) for n in range((self.last - self.first).days + 1)]
+        return days_through(self.first, self.last)
 
 
 def picture(plan: Plan) -> Picture | None:

@@ -218,7 +218,7 @@ def _not_abraded(seen: Evidence, _: Scene) -> str:
     if not seen.names:
         return "it is the first coat"
     if seen.standing == "found":
-        return f"{listed(seen.names)} {'is' if len(seen.names) == 1 else 'are'} not ticked"
+        return _not_ticked(seen)
     if seen.standing == "excluded" and seen.recorded:
         return f"{listed(seen.names)} was done"
     if seen.value is not None:
@@ -230,8 +230,12 @@ def _not_abraded(seen: Evidence, _: Scene) -> str:
 
 def _skipped(seen: Evidence, _: Scene) -> str:
     if seen.standing == "found":
-        return f"{listed(seen.names)} {'is' if len(seen.names) == 1 else 'are'} not ticked"
+        return _not_ticked(seen)
     return "every step before it is ticked" if seen.standing == "excluded" else "the record does not say"
+
+
+def _not_ticked(seen: Evidence) -> str:
+    return f"{listed(seen.names)} {'is' if len(seen.names) == 1 else 'are'} not ticked"
 
 
 def _sanded_beside(seen: Evidence, _: Scene) -> str:
