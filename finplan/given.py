@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TypeVar, get_args
 
 from finplan.planning import LEAST_SURE, MOST_SURE, WishError, Workshop, date_of, seconds_of
-from finplan.problems import did_you_mean, shown
+from finplan.problems import hint, likely, shown
 from finplan.reading import GivenDate, Written
 
 TextOrPath = str | os.PathLike[str]
@@ -68,12 +68,12 @@ def path(argument: str, value: object) -> Path:
     return Path(_text(argument, value, "a path"))
 
 
-def written(argument: str, value: object, name: str) -> Written:
-    """Return what a path or a text stands for; *name* is what problems call a text."""
-    hint = "; give pieces one by one, as in plan(table, bench)" if argument == "pieces" else ""
-    text = _text(argument, value, "a path or a text", hint)
+def written(argument: str, value: object, called: str) -> Written:
+    """Return what a path or a text stands for; *called* is what problems call a text."""
+    more = "; give pieces one by one, as in plan(table, bench)" if argument == "pieces" else ""
+    text = _text(argument, value, "a path or a text", more)
     if isinstance(text, str) and "\n" in text:
-        return Written(Path(name), text)
+        return Written(Path(called), text)
     return Written(Path(text))
 
 
@@ -89,12 +89,12 @@ def name(argument: str, value: object) -> str:
     return value
 
 
-def _text(argument: str, value: object, expected: str, hint: str = "") -> TextOrPath:
+def _text(argument: str, value: object, expected: str, more: str = "") -> TextOrPath:
     if isinstance(value, os.PathLike):
         value = os.fspath(value)
     if isinstance(value, str) and value.strip() and ("\n" in value or "\0" not in value):
         return value
-    raise ArgumentError(argument, f"{_told(value)} is given where {expected} is expected{hint}")
+    raise ArgumentError(argument, f"{_told(value)} is given where {expected} is expected{more}")
 
 
 # --- wishes -----------------------------------------------------------------------------------------------------------
@@ -107,8 +107,8 @@ def one_of(argument: str, value: T, words: object) -> T:
         return value
     expected = f"{', '.join(map(repr, known[:-1]))} or {known[-1]!r}"
     wrong = f"{_told(value)} is given where {expected} is expected"
-    near = did_you_mean(value, known) if isinstance(value, str) else ""
-    raise ArgumentError(argument, f"{wrong}; {near}" if near.startswith("did") else wrong)
+    near = likely(value, known) if isinstance(value, str) else ()
+    raise ArgumentError(argument, f"{wrong}; {hint(near, known)}" if near else wrong)
 
 
 def true_or_false(argument: str, value: object) -> bool:

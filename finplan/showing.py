@@ -322,7 +322,7 @@ def show_share(share: float) -> str:
     """
     if share < 0.01:
         return "under 1 %"
-    percent = math.ceil(share * 100 - 1e-9)
+    percent = _percent(share)
     return f"{percent} %" if percent <= 100 else f"{plain(round_up(share, 2), 2)} times"
 
 
@@ -332,8 +332,12 @@ def show_of_limit(share: float, limit: str) -> str:
     >>> show_of_limit(0.214, "the limit"), show_of_limit(1.31, "the limit")
     ('22 % of the limit', '1.4 times the limit')
     """
-    told = show_share(share)
-    return f"{told} {limit}" if told.endswith("times") else f"{told} of {limit}"
+    return f"{show_share(share)} {'of ' if _percent(share) <= 100 else ''}{limit}"
+
+
+def _percent(share: float) -> int:
+    """Return a share rounded up, which forgets what rounding alone adds."""
+    return math.ceil(share * 100 - 1e-9)
 
 
 def round_up(value: float, figures: int) -> float:

@@ -35,7 +35,7 @@ from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.mixture import Dissolve, Mix, MixComponent
 from finplan.catalogue.moisture import WoodMoisture
 from finplan.catalogue.own import LABEL, overruled, read_own, with_own
-from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount
+from finplan.catalogue.pack import Amount, Measure, Pack, PackChoice, PackSizes, PiecePack, amount, by_size
 from finplan.catalogue.record import Rests, Sourced, SourceRecord
 from finplan.catalogue.references import RECORD_NAMES
 from finplan.catalogue.regulation import ContactNote, OldPaint, VocLimit
@@ -139,6 +139,7 @@ __all__ = [
     "Workmanship",
     "amount",
     "bundled_catalogue",
+    "by_size",
     "catalogue_from",
     "fault_called",
     "finish_called",

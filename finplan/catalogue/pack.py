@@ -1,5 +1,6 @@
 """The packs in which things are sold: by volume, by mass, as a set for two components, or by the piece."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
@@ -95,10 +96,15 @@ def _pack(value: object, info: ValidationInfo) -> Pack:
 def _packs(value: object, info: ValidationInfo) -> tuple[Pack, ...]:
     if not isinstance(value, list) or not 1 <= len(value) <= 20:
         fail("this is not a list of packs", "expected a list such as [250 ml, 1 l] or [{size: 1 l, price: 61.50}]")
-    packs = tuple(sorted((_pack(item, info) for item in value), key=lambda pack: pack.holds.value))
-    if len({pack.holds.measure for pack in packs}) > 1:
+    return by_size(_pack(item, info) for item in value)
+
+
+def by_size(packs: Iterable[Pack]) -> tuple[Pack, ...]:
+    """Return packs, the smallest first; of which some hold volumes and others masses, they are refused."""
+    ordered = tuple(sorted(packs, key=lambda pack: pack.holds.value))
+    if len({pack.holds.measure for pack in ordered}) > 1:
         fail("volumes and masses are mixed", "give all packs by volume or all by mass")
-    return packs
+    return ordered
 
 
 Packs = Annotated[

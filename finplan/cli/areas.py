@@ -20,20 +20,17 @@ def areas_lines(surface: PieceSurface, units: Units) -> list[str]:
             name = ""
         label = "all faces" if part.count == 1 else f"all faces, all {part.count}"
         rows.append(["", label, show_area(part.count * part.area_m2, units), "", ""])
-    of_set = (
-        []
-        if surface.alike == 1
-        else [
-            f"All {surface.alike} of the set: {show_area(surface.alike * surface.area_m2, units)}, "
-            f"of which {show_area(surface.alike * surface.finished_m2, units)} get finish."
-        ]
-    )
+    of_set = f"All {surface.alike} of the set: {_finished(surface, units, surface.alike)}."
     return [
         surface.piece,
         "",
         *table(["part", "face", "area", "exposure", "end grain"], rows, "llrlr"),
         "",
-        f"All parts together: {show_area(surface.area_m2, units)}, "
-        f"of which {show_area(surface.finished_m2, units)} get finish.",
-        *of_set,
+        f"All parts together: {_finished(surface, units)}.",
+        *([] if surface.alike == 1 else [of_set]),
     ]
+
+
+def _finished(surface: PieceSurface, units: Units, alike: int = 1) -> str:
+    finished = show_area(alike * surface.finished_m2, units)
+    return f"{show_area(alike * surface.area_m2, units)}, of which {finished} get finish"

@@ -17,7 +17,7 @@ from finplan.lookup import (
     selected,
 )
 from finplan.planning import read_workshop
-from finplan.problems import NotPossibleError, did_you_mean
+from finplan.problems import NotPossibleError, did_you_mean, hint, likely
 from finplan.quantity import DURATION, QuantityError, Units, read_quantity
 
 
@@ -70,11 +70,10 @@ def _found(catalogue: Catalogue, name: str, asked: Selection) -> list[tuple[str,
     found = [(kind, records[name]) for kind, records in chosen.items() if name in records]
     if not found:
         names = sorted({known for records in chosen.values() for known in records})
-        hint = did_you_mean(name, names)
-        if hint.startswith("known"):
-            hint = "'finplan catalogue' lists everything"
+        near = likely(name, names)
+        meant = hint(near, names) if near else "'finplan catalogue' lists everything"
         where = "in the catalogue" if asked == Selection() else "among what was asked for"
-        msg = f"'{name}' is not {where}; {hint}"
+        msg = f"'{name}' is not {where}; {meant}"
         raise NotPossibleError(msg)
     return found
 

@@ -12,10 +12,10 @@ from finplan.cli.table import table
 from finplan.planning import Source
 from finplan.quantity import MM_PER_IN, Range, Units
 from finplan.safety import DustReport
-from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan, airborne_mg_m3, loose_l
-from finplan.showing import capital, plain, show_mass, show_volume
+from finplan.sanding import AbrasiveNeed, GroupSanding, LaterWork, OrderStep, SandingPlan
+from finplan.showing import capital, plain, show_mass
 from finplan.spans import show_work
-from finplan.telling import dust_words, order_words, part_work_words, sequence_words
+from finplan.telling import dust_words, loose_dust_words, order_words, part_work_words, sequence_words
 
 WIDTH = 110
 """Letters in a line."""
@@ -52,7 +52,8 @@ def sanding_lines(plan: SandingPlan, source: Source, dust: DustReport) -> list[s
             "",
             "A number without a P is a CAMI grade; the grade of the other scale beside it is the nearest in size.",
         ]
-    lines += ["", *_dust_lines(plan, source, dust)]
+    rules = source.catalogue.sanding_rules["usual"]
+    lines += ["", *dust_words(dust, source.units), *loose_dust_words(plan, dust, rules, source.units)]
     return [part for line in lines[1:] for part in _wrapped(line)]
 
 
@@ -110,27 +111,6 @@ def _abrasive_lines(abrasives: Iterable[AbrasiveNeed]) -> list[str]:
         for need in abrasives
     ]
     return table(["product", "grit", "also", "needed"], rows, "lllr")
-
-
-def _dust_lines(plan: SandingPlan, source: Source, dust: DustReport) -> Iterator[str]:
-    units, rules = source.units, source.catalogue.sanding_rules["usual"]
-    yield from dust_words(dust, units)
-    if plan.dust_g.high <= 0:  # all that is abraded is a film, which is weighed nowhere
-        return
-    yield f"Loose it fills {show_volume(loose_l(plan.dust_g, rules).typical * 1000, units)}."
-    yield (
-        "What is built into a machine does well on flat faces and poorly on edges; by hand and at the lathe have a "
-        "nozzle at the work and wear a mask."
-    )
-    if dust.volume_m3 is None:
-        yield "Name the volume of the room in the shop file to see how little of it the air may hold."
-        return
-    limit_mg_m3 = dust.limits[0].limit_mg_m3
-    hangs = airborne_mg_m3(plan.dust_g.typical, dust.volume_m3, rules.airborne_pct)
-    yield (
-        f"{plain(rules.airborne_pct)} % of this dust in still air there would be {plain(hangs, 2)} mg/m³, "
-        f"{plain(hangs / limit_mg_m3, 2)} times the strictest limit."
-    )
 
 
 def _thin(length_mm: float, units: Units) -> str:

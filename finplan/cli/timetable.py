@@ -22,6 +22,7 @@ from finplan.telling import (
     kept_words,
     late_by_words,
     latest_start_words,
+    misfit_words,
     moved_words,
     next_by_words,
     notes_told,
@@ -166,8 +167,7 @@ def _head(plan: Plan) -> list[str]:
 
 
 def _clashes(timetable: Timetable) -> list[str]:
-    proven = timetable.status == "impossible"
-    lines = ["This does not fit." if proven else "No plan was found in which this fits."]
+    lines = [misfit_words(timetable)]
     for clash in timetable.clashes:
         short = f", short by {show_duration(clash.short_by_h)}" if clash.short_by_h else ""
         lines += ["", f"{requirement_words(clash.requirement)}{short}"]

@@ -17,6 +17,7 @@ from finplan.catalogue import (
     PiecePack,
     Solvent,
     amount,
+    by_size,
     catalogue_from,
 )
 from finplan.problems import Finding, Where, did_you_mean, shown
@@ -263,9 +264,7 @@ def _sold(packs: tuple[PackPrice, ...], most: int, record: Finish | Solvent) -> 
             fail(wrong, "expected a volume: 1 l", pack.path, at_key=True)
         price = _number(pack.price)
         sold.append(Pack(parts=pack.amounts, price=price) if others else Pack(size=first, price=price))
-    if len({pack.holds.measure for pack in sold}) > 1:
-        fail("volumes and masses are mixed", "give all packs by volume or all by mass")
-    return tuple(sorted(sold, key=lambda pack: pack.holds.value))
+    return by_size(sold)
 
 
 def _number(price: Money) -> float:

@@ -8,7 +8,7 @@ from typing import Any
 from finplan.catalogue import MODELS, Catalogue
 from finplan.lookup.properties import PROPERTIES
 from finplan.lookup.readiness import ready_h
-from finplan.problems import NotPossibleError, did_you_mean
+from finplan.problems import NotPossibleError, hint, likely
 
 DRYING = ("finishes", "systems")
 """The kinds whose records dry."""
@@ -79,5 +79,5 @@ def _unknown(name: str, kinds: list[str], known: list[str]) -> str:
 
 def _hint(name: str, known: list[str]) -> str:
     """Return the nearest known name, and all of them."""
-    near = did_you_mean(name, known)
-    return near if near.startswith("known") else f"{near} Known: {', '.join(known)}"
+    near = likely(name, known)
+    return f"{hint(near, known)} Known: {', '.join(known)}" if near else hint((), known)

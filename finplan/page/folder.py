@@ -38,6 +38,11 @@ class Text:
     """When the file was last changed, in seconds as the machine counts them."""
 
 
+def newer_words(name: str, made: str = "this edit") -> str:
+    """Return why what was made on an older text is not written."""
+    return f"{name} was changed meanwhile: {made} was made on an older text and is not written over it"
+
+
 def text_digest(words: str) -> str:
     """Return the digest of a text."""
     return hashlib.sha256(words.encode("utf-8", "surrogatepass")).hexdigest()[:16]
@@ -138,8 +143,7 @@ class Folder:
         with self._writing:
             now = self.shop_text()
             if (None if now is None else now.digest) != made_on:
-                msg = f"{SHOP} was changed meanwhile: this was made on an older text and is not written over it"
-                raise NewerTextError(msg)
+                raise NewerTextError(newer_words(SHOP, "this"))
             if words is None:
                 _take_away(file)
             elif now is None:
@@ -171,8 +175,7 @@ class Folder:
         with self._writing:
             now = self.text(name)
             if now.digest != made_on:
-                msg = f"{name} was changed meanwhile: this edit was made on an older text and is not written over it"
-                raise NewerTextError(msg)
+                raise NewerTextError(newer_words(name))
             if words != now.words:
                 write_whole(_bytes(words, name), self.file(name))
             return self.text(name)

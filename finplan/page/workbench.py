@@ -14,7 +14,7 @@ from finplan.forms import usual_shop, write_shop
 from finplan.inputs import holidays_by_zone
 from finplan.page.edits import AddPart, AnyEdit, PutValue, RemoveValue, RenamePart, SetValue, all_edited
 from finplan.page.field import value_at
-from finplan.page.folder import Folder, NewerTextError, Text, text_digest
+from finplan.page.folder import Folder, NewerTextError, Text, newer_words, text_digest
 from finplan.page.helps import Writes
 from finplan.page.history import History, ShopTexts
 from finplan.page.reckoned import Reckoned, reckon
@@ -217,7 +217,7 @@ class Workbench:
             if step is None:
                 return self.view(name)
             if self.folder.text(name).digest != made_on:
-                raise NewerTextError(_newer(name))
+                raise NewerTextError(newer_words(name))
             if step.shop is None:
                 self.folder.save(name, step.words, made_on)
             else:
@@ -249,14 +249,14 @@ class Workbench:
     def _edited(self, name: str, edits: Sequence[AnyEdit], made_on: str) -> str:
         text = self.folder.text(name)
         if text.digest != made_on:
-            raise NewerTextError(_newer(name))
+            raise NewerTextError(newer_words(name))
         return all_edited(text.words, edits)
 
     def _shop_edited(self, edits: Sequence[AnyEdit], made_on: str | None) -> ShopTexts:
         """Return the texts of the shop file before and after edits, which bring no mistake into it."""
         text = self.folder.shop_text()
         if text is None or text.digest != made_on:
-            raise NewerTextError(_newer(SHOP))
+            raise NewerTextError(newer_words(SHOP))
         words = all_edited(text.words, edits)
         _, _, problems = workshop_and_problems(Written(Path(SHOP), words, self.folder.path))
         if problems:
@@ -307,10 +307,6 @@ def _places(path: Where, *, around: bool) -> list[str]:
 
 def _digest(words: str | None) -> str | None:
     return None if words is None else text_digest(words)
-
-
-def _newer(name: str) -> str:
-    return f"{name} was changed meanwhile: this edit was made on an older text and is not written over it"
 
 
 def _looked(file: Path) -> tuple[int, int]:

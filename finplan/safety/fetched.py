@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.safety.report import SessionReport
-from finplan.system import WHOLE_PIECE
+from finplan.system import whole_piece_item
 from finplan.timetable import TimetableStep
 
 
@@ -99,6 +99,6 @@ def _shut(sessions: Sequence[SessionReport], ends: Mapping[str, datetime]) -> It
 
 def _worked_on(row: TimetableStep, stands: dict[tuple[str, str], str]) -> tuple[str, ...]:
     """Return the items that a row works on: all of its piece that were coated, where it is done to the whole of it."""
-    if row.item.startswith(WHOLE_PIECE):
+    if row.item == whole_piece_item(row.set_number):
         return tuple(item for key, item in stands if key == row.key)
     return (row.item,)

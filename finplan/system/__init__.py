@@ -9,6 +9,7 @@ from finplan.system.extra_work import (
     all_extra_work,
     item_work,
     portions_of,
+    whole_piece_item,
     whole_piece_work,
 )
 from finplan.system.hand_over import not_handed_over
@@ -91,6 +92,7 @@ __all__ = [
     "treatments",
     "two_sides",
     "whole_piece_id",
+    "whole_piece_item",
     "whole_piece_work",
     "without_effect",
     "work_id",

@@ -66,6 +66,11 @@ def portions_of(step: TreatmentStep, catalogue: Catalogue) -> int:
     return 1 if portion_m2 is None else max(1, math.ceil(step.area_m2 / portion_m2 - _WHOLE))
 
 
+def whole_piece_item(number: int) -> str:
+    """Return what the item is called of what is done to all of a piece; *number* is its own in a set, or 0."""
+    return f"{WHOLE_PIECE} {number}" if number else WHOLE_PIECE
+
+
 def whole_piece_work(piece: Piece, treatments: Sequence[Treatment], catalogue: Catalogue) -> list[ExtraWork]:
     """Return the steps beside the coats that are done to a whole piece at last, in the order of its file.
 
@@ -77,7 +82,7 @@ def whole_piece_work(piece: Piece, treatments: Sequence[Treatment], catalogue: C
         Where the steps are
     """
     first = treatments[0]
-    item = f"{WHOLE_PIECE} {first.number}" if first.number else WHOLE_PIECE
+    item = whole_piece_item(first.number)
     all_m2 = sum(treatment.area_m2 for treatment in treatments)
     inside_m2 = sum(group.inside_m2 for treatment in treatments for group in treatment.groups)
     works: dict[str, ExtraWork] = {}

@@ -16,7 +16,7 @@ from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.drying_times import label_times_words, next_coat_here_words
-from finplan.telling.dust import dust_words, extractor_words
+from finplan.telling.dust import dust_words, extractor_words, loose_dust_words
 from finplan.telling.duties import duty_words, leaves_last_words
 from finplan.telling.extra_words import extra_row_lines, stretch_words
 from finplan.telling.fault_words import (
@@ -111,7 +111,7 @@ from finplan.telling.treatments import done_words, risk_words, stops_words, syst
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
-from finplan.telling.would_fit import gain_words, in_time_with, ready_words, would_fit_words
+from finplan.telling.would_fit import gain_words, in_time_with, misfit_words, ready_words, would_fit_words
 
 __all__ = [
     "BASIS",
@@ -224,12 +224,14 @@ __all__ = [
     "left_over_words",
     "lifting_lines",
     "look_words",
+    "loose_dust_words",
     "lost_day_words",
     "lost_days_words",
     "mark_of",
     "marked",
     "marks_words",
     "method_words",
+    "misfit_words",
     "mixed_anew",
     "mixed_together",
     "moved_words",

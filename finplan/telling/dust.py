@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from finplan.catalogue import SandingRules
 from finplan.listing import listed
 from finplan.quantity import Units
 from finplan.safety import DustReport
-from finplan.showing import plain, show_air, show_mass
+from finplan.sanding import SandingPlan, airborne_mg_m3, loose_l
+from finplan.showing import plain, show_air, show_mass, show_volume
 from finplan.spans import show_range
 
 _EVERY_DAY = "Empty bags and extractor, and vacuum ledges, every day."
@@ -27,6 +29,25 @@ def dust_words(dust: DustReport, units: Units) -> Iterator[str]:
         return
     room, hangs = f"{dust.room} ({show_air(dust.volume_m3, units)})", f"{plain(hangs_g * 1000, 2)} mg"
     yield f"In {room} no more than {hangs} may hang in the air at once for the strictest of them. {_EVERY_DAY}"
+
+
+def loose_dust_words(plan: SandingPlan, dust: DustReport, rules: SandingRules, units: Units) -> Iterator[str]:
+    """Give what the dust of wood comes to, swept up and in still air, sentence by sentence."""
+    if plan.dust_g.high <= 0:  # all that is abraded is a film, which is weighed nowhere
+        return
+    yield f"Loose it fills {show_volume(loose_l(plan.dust_g, rules).typical * 1000, units)}."
+    yield (
+        "What is built into a machine does well on flat faces and poorly on edges; by hand and at the lathe have a "
+        "nozzle at the work and wear a mask."
+    )
+    if dust.volume_m3 is None:
+        yield "Name the volume of the room in the shop file to see how little of it the air may hold."
+        return
+    hangs = airborne_mg_m3(plan.dust_g.typical, dust.volume_m3, rules.airborne_pct)
+    yield (
+        f"{plain(rules.airborne_pct)} % of this dust in still air there would be {plain(hangs, 2)} mg/m³, "
+        f"{plain(hangs / dust.limits[0].limit_mg_m3, 2)} times the strictest limit."
+    )
 
 
 def extractor_words(dust: DustReport) -> str:

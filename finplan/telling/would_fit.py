@@ -61,3 +61,8 @@ def in_time_with(table: Timetable) -> str:
     fits = [*table.would_be_in_time[:-1][:_FEW], *table.would_be_in_time[-1:]]
     told = "; or ".join(would_fit_words(fit, table.working_day_h) for fit in fits)
     return f"In time with {told}." if told else ""
+
+
+def misfit_words(timetable: Timetable) -> str:
+    """Return how sure it is that a job does not fit, of which there is no plan."""
+    return "This does not fit." if timetable.status == "impossible" else "No plan was found in which this fits."
