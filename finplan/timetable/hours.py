@@ -5,6 +5,8 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left
 from collections.abc import Sequence
+from functools import reduce
+from operator import or_
 from typing import TYPE_CHECKING
 
 from finplan.scheduling import Slots
@@ -44,6 +46,7 @@ class Hours:
         self._begins = sum(1 << number for number in numbers.tolist())
         """At which numbers a stretch begins, as bits."""
         self._whole: dict[int, int] = {}
+        self._within: dict[tuple[Slots, ...], int] = {}
 
     def before(self, slot: int) -> int:
         """Return how many open slots begin before *slot*: the number of the first at or after it."""
@@ -69,6 +72,13 @@ class Hours:
                 have += step
             self._whole[count] = ~torn & ((1 << max(0, self.total - count + 1)) - 1)
         return self._whole[count]
+
+    def within(self, stretches: tuple[Slots, ...]) -> int:
+        """Return which open slots lie in one of some stretches, as bits."""
+        if stretches not in self._within:
+            ends = ((self.before(stretch.start), self.before(stretch.end)) for stretch in stretches)
+            self._within[stretches] = reduce(or_, (((1 << (end - first)) - 1) << first for first, end in ends), 0)
+        return self._within[stretches]
 
     def is_open(self, slot: int) -> bool:
         """Return whether a slot is open."""

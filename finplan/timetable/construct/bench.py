@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
@@ -223,29 +222,19 @@ class Bench:
         return beside if isinstance(beside, Opening) else None
 
     def _starts(self, task: Task, way: Doer, first: int, last: int, clean: int | None = None) -> int:
-        """Return where a person has time for a task and the cleaning up after it, as ``FreeTime.starts``."""
+        """Return where a person has time for a task and the cleaning up after it, and air, as ``FreeTime.starts``."""
         if clean is None:
             clean = 0 if task.clean_up is None else task.clean_up.slots
         at_once = min(clean, 1) if way.clean_up_pauses else clean
         free = self._free[way.person]
-        return free.starts(first, last, task.slots, clean, pauses=way.pauses, at_once=at_once)
-
-    def _air(self, task: Task, hours: Hours, start: int) -> Collision | None:
-        if task.starts is None:
-            return None
-        index = bisect_right(task.starts, start, key=lambda span: span.start)
-        if index and start < task.starts[index - 1].end:
-            return None
-        later = hours.before(task.starts[index].start) if index < len(task.starts) else hours.total
-        sooner = hours.before(task.starts[index - 1].end) - 1 if index else -1
-        return Collision(later, sooner)
+        starts = free.starts(first, last, task.slots, clean, pauses=way.pauses, at_once=at_once)
+        return starts if way.aired is None else starts & (way.aired >> first)
 
     def _beside_others(self, task: Task, way: Doer, number: int) -> Opening | Collision:
         """Return the room for a task where a person has time for it, or where to look further."""
         hours = self.hours[way.person]
         start, end = hours.slot(number), hours.end(number, task.slots)
-        clash = self._air(task, hours, start) or self._in_the_way(task, way.person, start, end)
-        return clash or Opening(way, number, start, end)
+        return self._in_the_way(task, way.person, start, end) or Opening(way, number, start, end)
 
     def _in_the_way(self, task: Task, person: str, start: int, end: int) -> Collision | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
-from finplan.scheduling import Rule, Slots
+from finplan.scheduling import Rule
 from finplan.timetable.apart import Apart
 from finplan.timetable.job import PieceWork
 from finplan.timetable.lying import DueSoon
@@ -25,6 +25,8 @@ class Doer:
     person: str
     pauses: bool
     clean_up_pauses: bool = False
+    aired: int | None = None
+    """At which of their open slots the air lets it begin, as bits; None for at any."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +70,6 @@ class Task:
     """What comes before, with what its end asks."""
     fit: Rule | None
     """When a coat is fit for the customer."""
-    starts: tuple[Slots, ...] | None = None
-    """When the air lets it start; None for always."""
     dusty: bool = False
     sprays: bool = False
     wet: Wet | None = None
@@ -180,7 +180,6 @@ class Network:
             earliest=earliest,
             waits=tuple(rules),
             fit=None if operation.finish is None else waits.fit(operation),
-            starts=setting.starts(operation, first=setting.first, last=setting.slots - 1),
             dusty=operation.makes_dust and setting.minds_dust,
             sprays=operation.sprays,
             apart=setting.apart(operation),
@@ -202,9 +201,11 @@ class Network:
 
     def _ways(self, operation: Operation) -> Iterator[Doer]:
         setting = self._setting
+        starts = setting.starts(operation, first=setting.first, last=setting.slots - 1)
         for mode, person in enumerate(setting.who(operation)):
             cleaned = operation.clean_up is not None and setting.pauses(operation.clean_up, person)
-            yield Doer(mode, person, setting.pauses(operation, person), cleaned)
+            aired = None if starts is None else setting.hours[person].within(starts)
+            yield Doer(mode, person, setting.pauses(operation, person), cleaned, aired)
 
     def _make_coat(self, task: Task, piece: PieceWork, coat: Operation) -> None:
         setting, waits = self._setting, self._waits
@@ -232,7 +233,6 @@ class Network:
             earliest=task.earliest,
             waits=task.waits,
             fit=None,
-            starts=setting.starts(again, first=setting.first, last=setting.slots - 1),
             dusty=again.makes_dust and setting.minds_dust,
             apart=setting.apart(again),
         )
