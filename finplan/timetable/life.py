@@ -16,7 +16,7 @@ from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Operation, all_operations
 from finplan.timetable.racked import Racked
 from finplan.timetable.setting import Setting
-from finplan.timetable.taken import Draws, Open, Taken, Which
+from finplan.timetable.taken import Draws, Open, Starts, Taken, Which
 
 _SAME = 1e-9
 """Moments that differ by less are the same. [min]"""
@@ -112,7 +112,8 @@ class Life:
         self._keep_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
         self._kept_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
         self._rack = Racked(pieces, setting, self._coats, luck.draws)
-        self._air = cache(self._allowed)
+        self._aired = cache(self._starts_in_air)
+        self._starts = cache(self._starts_of)
         self._settling_min = setting.settling_slots * setting.slot_min
         self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
         self._step_min = setting.slot_min if on_the_clock else 0
@@ -224,11 +225,12 @@ class Life:
             needed_min += self._goes_on_min.get(operation.id, 0)
         stays_min = self._one_stretch_min.get(operation.id, 0.0)
         needed_min = max(needed_min, stays_min)
+        starts = self._starts(operation.id, person, needed_min)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
             before, those = start[left], draws[left]
             begun = self._on_the_clock(self._cleaned_before(operation, before, those))
-            begun = self._aired(operation, hours.next_start(begun, needed_min))
+            begun = starts.next(begun)
             took = work_min[left] + self._abrading_min(operation, begun, those)
             over = hours.end(begun, took) if pauses else begun + took
             begun = self._busy[person].clear(
@@ -306,23 +308,19 @@ class Life:
 
     # --- what else it waits for -------------------------------------------------------------------------------------
 
-    def _aired(self, operation: Operation, minute: Draws) -> Draws:
-        """Return the first minute from one on at which the air lets an operation begin."""
-        allowed = self._air(operation.id)
-        if allowed is None:
-            return minute
-        begins, ends = allowed
-        later: Draws = np.maximum(minute, begins[ends.searchsorted(minute, side="left")])
-        return later
+    def _starts_of(self, name: str, person: int, needed_min: float) -> Starts:
+        """Return when an operation can begin that a person works on for so long in one go, by hours and air."""
+        there, aired = self._hours[person].starts(needed_min), self._aired(name)
+        return there if aired is None else there.both(aired)
 
-    def _allowed(self, name: str) -> tuple[Draws, Draws] | None:
-        """Return when the stretches begin in which the air lets an operation begin, then never, and when they end."""
+    def _starts_in_air(self, name: str) -> Starts | None:
+        """Return when the air lets an operation begin; None for at any time."""
         setting = self._setting
         spans = setting.starts(self._operations[name], first=0, last=setting.slots)
         if spans is None:
             return None
-        begins = np.array([*(span.start * setting.slot_min for span in spans), math.inf], float)
-        return begins, np.array([(span.end - 1) * setting.slot_min for span in spans], float)
+        begins = np.array([span.start * setting.slot_min for span in spans], float)
+        return Starts(begins, np.array([(span.end - 1) * setting.slot_min for span in spans], float))
 
     def _note_wet(self, operation: Operation, start: Draws, end: Draws) -> None:
         if self._setting.keeps_dust_off(operation):

@@ -37,7 +37,7 @@ class Racked:
 
     def __init__(self, pieces: Sequence[PieceWork], setting: Setting, coats: DrawnCoats, draws: int) -> None:
         self._coats, self._all = coats, np.arange(draws)
-        self._anybody = Open(setting.anybody, setting.slot_min)
+        self._anybody = Open(setting.anybody, setting.slot_min).starts(0.0)
         rack = setting.shop.rack
         self._room = rack.places, rack.hooks
         needs = [takes for piece in pieces for takes in piece.rack.values()]
@@ -137,4 +137,4 @@ class Racked:
             self._last[below] = self._ends[below].max()
 
     def _lifted(self, coat: Operation, end: Draws, draws: Which) -> Draws:
-        return self._anybody.next_start(self._coats.handled(coat, end, draws), 0.0)
+        return self._anybody.next(self._coats.handled(coat, end, draws))

@@ -23,6 +23,30 @@ _FEW = 8_000
 """Of fewer moments those before another are counted one by one."""
 
 
+class Starts:
+    """Stretches in which something can begin: at the first and at the last moment of each, and at all between."""
+
+    def __init__(self, begins: Draws, lasts: Draws) -> None:
+        self._begins, self._lasts = begins, lasts
+        self._begins_or_never = np.append(begins, math.inf)
+
+    def next(self, minute: Draws) -> Draws:
+        """Return the first minute from one on at which it can begin; infinite for never."""
+        later: Draws = np.maximum(minute, self._begins_or_never[self._lasts.searchsorted(minute, side="left")])
+        return later
+
+    def both(self, other: Starts) -> Starts:
+        """Return the stretches in which something else can begin too."""
+        begins = self._begins[other._holds(self._begins)], other._begins[self._holds(other._begins)]
+        lasts = self._lasts[other._holds(self._lasts)], other._lasts[self._holds(other._lasts)]
+        return Starts(np.unique(np.concatenate(begins)), np.unique(np.concatenate(lasts)))
+
+    def _holds(self, moments: Draws) -> NDArray[np.bool_]:
+        """Return which moments lie in one of the stretches."""
+        held: NDArray[np.bool_] = self._begins_or_never[self._lasts.searchsorted(moments, side="left")] <= moments
+        return held
+
+
 class Open:
     """When one person works, and for how long since the beginning."""
 
@@ -30,18 +54,14 @@ class Open:
         self._begins = np.array([span.start * slot_min for span in spans], float)
         self._ends = np.array([span.end * slot_min for span in spans], float)
         self._worked = np.concatenate([[0.0], np.cumsum(self._ends - self._begins)])
-        self._long = cache(self._long_enough)
+        self.starts = cache(self._starts)
+        """As ``_starts``: the same is asked again and again."""
 
-    def next_start(self, minute: Draws, needed_min: float) -> Draws:
-        """Return the first minute from one on at which so much can be worked in one go; infinite for never."""
-        begins, last = self._long(needed_min)
-        later: Draws = np.maximum(minute, begins[last.searchsorted(minute, side="left" if needed_min else "right")])
-        return later
-
-    def _long_enough(self, needed_min: float) -> tuple[Draws, Draws]:
-        """Return when the stretches begin in which so much can be worked, then never, and its last starts in each."""
+    def _starts(self, needed_min: float) -> Starts:
+        """Return when so much can be begun that is worked in one go."""
         long = np.flatnonzero(self._ends - self._begins >= needed_min)
-        return np.append(self._begins[long], math.inf), self._ends[long] - needed_min
+        ends = self._ends[long]
+        return Starts(self._begins[long], ends - needed_min if needed_min else np.nextafter(ends, -math.inf))
 
     def end(self, start: Draws, work_min: Draws) -> Draws:
         """Return when work is done that begins in working time and pauses over breaks."""
