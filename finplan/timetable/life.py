@@ -151,8 +151,10 @@ class Life:
         work_min = self._luck.work_min(piece, operation)
         never = np.full(self._luck.draws, math.inf)
         start, end, who = done = never, never.copy(), np.zeros(self._luck.draws, np.intp)
+        at_once = ready + work_min
         for person, may in self._candidates(operation, planned, late=ready > planned_min):
-            self._take_sooner(operation, person, np.flatnonzero(may), ready, work_min, done)
+            # Where somebody begins it at once nobody is through sooner.
+            self._take_sooner(operation, person, np.flatnonzero(may & (end > at_once)), ready, work_min, done)
         for name in self._setting.who(operation):
             left = np.flatnonzero(np.isinf(end))
             if not len(left):
@@ -187,6 +189,8 @@ class Life:
         done: tuple[Draws, Draws, Which],
     ) -> None:
         """Note from when to when it is done by a person in those of some draws in which that is sooner."""
+        if not len(draws):
+            return
         start, end, who = done
         began, ended = self._placed(operation, person, ready[draws], work_min[draws], draws)
         sooner = (ended < end[draws]) | np.isinf(end[draws])
@@ -226,6 +230,7 @@ class Life:
         stays_min = self._one_stretch_min.get(operation.id, 0.0)
         needed_min = max(needed_min, stays_min)
         starts = self._starts(operation.id, person, needed_min)
+        is_dusty = operation.finish is not None and setting.is_dusty(operation)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
             before, those = start[left], draws[left]
@@ -238,7 +243,7 @@ class Life:
             )
             if operation.makes_dust:
                 begun = self._wet.clear(begun, over + self._settling_min, took + self._settling_min, those)
-            if operation.finish is not None and setting.is_dusty(operation):
+            if is_dusty and self._dusty.may_be_in_the_way(begun, those):
                 begun = self._dusty.clear(begun, self._coats.dust_free(operation, over, those), took, those)
             if operation.sprays:
                 begun = self._sprayed.clear(begun, over, took, those)

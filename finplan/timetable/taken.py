@@ -124,6 +124,10 @@ class Taken:
         self._begins[at, draws] = begins
         self._over[window] = np.where(moves, np.maximum(np.concatenate([[before], over[:-1]]), ends), over)
 
+    def may_be_in_the_way(self, start: Draws, draws: Which) -> bool:
+        """Return whether anything is over only after a start in one of some draws."""
+        return bool((start < self._last_end[draws]).any())
+
     def clear(self, start: Draws, end: Draws, least_min: Draws, draws: Which) -> Draws:
         """Return the start in some draws, moved behind all that lies in the way of what would begin there.
 
