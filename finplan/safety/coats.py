@@ -64,6 +64,7 @@ class _Sprayed:
     """How far it is spread; 0 where nothing is."""
     sprayed: bool
     at_booth: bool
+    booth_asked: bool
     isocyanate: bool
 
 
@@ -148,7 +149,8 @@ class Coats:
             gone_h=gone_h,
             area_m2=0.0 if cleaning else sum(group.area_m2 for group in self._faces(step, row.side)) * share,
             sprayed=sprayed and not cleaning,
-            at_booth=sprayed and _asks_for_booth(finish),
+            at_booth=sprayed,
+            booth_asked=sprayed and _asks_for_booth(finish),
             isocyanate=finish.hazards.isocyanate,  # what is washed out of a tool has not hardened either
         )
         for name, mass_g in grams.items():
@@ -189,7 +191,9 @@ class Coats:
             decay_h=0.0 if put_on.sprayed else film_h,
             solvent=name,
             mass_g=mass_g,
-            booth_only=put_on.sprayed and put_on.at_booth,
+            booth_only=put_on.sprayed and put_on.booth_asked,
+            sprayed=put_on.sprayed,
+            booth_asked=put_on.booth_asked,
             at_booth=put_on.at_booth,
             isocyanate=put_on.isocyanate,
         )
@@ -205,6 +209,8 @@ class Coats:
             decay_h=film_h,
             mass_g=mass_g.scaled(wet),
             booth_only=False,
+            sprayed=False,
+            booth_asked=False,
             at_booth=False,
             carried=True,
         )
@@ -253,7 +259,8 @@ class Coats:
                 gone_h=end_h + finish.surface_dry_h,
                 area_m2=step.area_m2,
                 sprayed=sprayed,
-                at_booth=sprayed and _asks_for_booth(finish),
+                at_booth=sprayed,
+                booth_asked=sprayed and _asks_for_booth(finish),
                 isocyanate=finish.hazards.isocyanate,
             )
             for name, mass_g in grams.items():

@@ -32,8 +32,10 @@ def _conditions(session: Session, *, without_booth: bool) -> Iterator[Condition]
         yield Condition("fan", session.steps)
     if session.verdict == "unknown" and session.air.missing:
         yield Condition("openings", session.steps)
-    sprayed = tuple(dict.fromkeys(emission.id for emission in session.emissions if emission.at_booth))
-    if sprayed and (session.in_booth or without_booth):
+    drawn_off = [emission.id for emission in session.emissions if emission.at_booth]
+    asked = [emission.id for emission in session.emissions if emission.booth_asked]
+    sprayed = tuple(dict.fromkeys(drawn_off if session.in_booth else asked if without_booth else ()))
+    if sprayed:
         yield Condition("booth", sprayed)
     if session.isocyanate:
         yield Condition("breathing-protection", session.steps)

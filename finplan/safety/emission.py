@@ -28,8 +28,12 @@ class Emission:
     mass_g: Range
     booth_only: bool = False
     """Whether it is a spray of what burns or holds isocyanate, for which an open room never does."""
-    at_booth: bool = False
+    sprayed: bool = False
+    """Whether a gun puts it on."""
+    booth_asked: bool = False
     """Whether it belongs in a booth: such a spray, and the cleaning of its gun."""
+    at_booth: bool = False
+    """Whether a booth draws it off where the room has one: any spray, and the cleaning of its gun."""
     isocyanate: bool = False
     """Whether a hardener is in it for which no reckoning of solvent answers."""
     carried: bool = False

@@ -48,19 +48,16 @@ def air_words(report: SessionReport, row_id: str, units: Units, number: int = 0,
     if only_dries_there(report, row_id):
         return _where_it_dries(report, number, of_days=of_days)
     reckoning = session.fan_on
-    sprayed = any(emission.booth_only for emission in session.emissions if emission.id == row_id)
-    if sprayed and not session.in_booth:
+    of_row = [emission for emission in session.emissions if emission.id == row_id]
+    if any(emission.booth_only for emission in of_row) and not session.in_booth:
         told = [_TOO_LITTLE] if _may_burn(session) else []
         told.append("No booth: sprayed without one on the word of the shop file.")
         told += [_shut(report, of_days=of_days)] if session.isocyanate else []
         return " ".join(told)
     if _may_burn(session):
         return _TOO_LITTLE
-    if (
-        session.in_booth
-        and not sprayed
-        and any(emission.at_booth for emission in session.emissions if emission.id == row_id)
-    ):
+    cleans_gun = not any(emission.sprayed for emission in of_row) and any(emission.at_booth for emission in of_row)
+    if session.in_booth and cleans_gun:
         flow = show_flow(session.air.booth_m3_h, units)
         return f"Clean the gun in the booth, its exhaust ON ({flow}), until the vapour is gone."
     if session.isocyanate:

@@ -53,6 +53,8 @@ def emission(
         solvent=solvent,
         mass_g=Range(grams / 3, grams / 2, grams),
         booth_only=booth_only,
+        sprayed=booth_only,
+        booth_asked=booth_only,
         at_booth=booth_only,
         isocyanate=isocyanate,
         carried=carried,

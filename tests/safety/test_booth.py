@@ -214,3 +214,25 @@ def test_who_rinses_a_gun_with_solvent_keeps_the_mask_on(tmp_path: Path) -> None
             care = plan.precautions.rows.get(row.id)
             assert ("half-mask" in (care.needs if care else ())) is worn, system
             assert ("organic-vapour-cartridge" in (care.uses if care else ())) is worn
+
+
+def test_what_does_not_burn_is_sprayed_in_the_booth_where_there_is_one(tmp_path: Path) -> None:
+    """Its exhaust was not asked for, and its air reckoned as if it stood still: a mask in front of an idle booth."""
+    gun = "methods: [wipe, spray-hvlp, hand]\n"
+    for more, last, there in (
+        (f", {BOOTH}", gun, True),
+        ("", gun, False),
+        ("", f"{gun}spray-without-booth: I have read the local code\n", False),
+    ):
+        plan = planned(tmp_path, "waterborne-polyurethane", more, last, count=20)
+        assert plan.timetable.has_plan
+        assert plan.safety.sessions
+        for one in plan.safety.sessions:
+            assert one.session.in_booth is there
+            assert ("booth" in {condition.kind for condition in one.conditions}) is there
+            assert not one.session.booth_only
+        coats = [row.id for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended"]
+        told = [words for row in coats for words in row_air_words(plan.precautions.rows[row], plan.units)]
+        assert told
+        assert all(words.startswith("Booth ON") is there for words in told), told
+        assert not any("Clean the gun" in words or "word of the shop file" in words for words in told)
