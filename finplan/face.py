@@ -24,7 +24,9 @@ from finplan.planning import (
     together,
     with_samples,
 )
+from finplan.problems import NotPossibleError
 from finplan.quantity import Units
+from finplan.showing import capital
 from finplan.timetable import ReadyFor
 from finplan.whole_file import check_output
 
@@ -50,9 +52,20 @@ class Plan(planning.Plan):
         return data
 
     def html(self) -> str:
-        """Return the printed sheet as one HTML page, which needs no other file; raises as ``data``."""
-        from finplan.sheet import sheet_html
+        """Return the printed sheet as one HTML page, which needs no other file.
 
+        Raises
+        ------
+        NotPossibleError
+            It does not fit, so there is no timetable to print; says what clashes.
+        RefusedError, NotFoundYetError
+            As from ``data``.
+        """
+        from finplan.sheet import sheet_html
+        from finplan.telling import clash_words
+
+        if not self.timetable.has_plan:
+            raise NotPossibleError(" ".join(map(capital, clash_words(self.timetable))))
         return sheet_html(self)
 
     def pdf(self, output: TextOrPath) -> None:
@@ -68,8 +81,8 @@ class Plan(planning.Plan):
         WishError
             *output* is no path.
         NotPossibleError
-            The file ends otherwise, there is no such folder, it is one that was read for this plan, under whatever
-            name, it cannot be written, or there is no page renderer.
+            It does not fit, the file ends otherwise, there is no such folder, it is one that was read for this plan,
+            under whatever name, it cannot be written, or there is no page renderer.
         RefusedError, NotFoundYetError
             As from ``data``.
         """

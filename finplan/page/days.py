@@ -9,7 +9,7 @@ from typing import Any
 from finplan.page.helps import NO_SHOP, Writes, writes_of
 from finplan.planning import Plan
 from finplan.sheet import Sheet, sheet_of
-from finplan.telling import chance_words, misfit_words, requirement_words, would_fit_words
+from finplan.telling import chance_words, clash_words, would_fit_words
 from finplan.timetable import WouldFit
 
 
@@ -61,8 +61,9 @@ def days_view(plan: Plan) -> DaysView:
     table = plan.timetable
     if not table.has_plan:
         fits = dict.fromkeys(change for clash in table.clashes for change in clash.would_fit)
-        clashes = (misfit_words(table), *(f"{requirement_words(clash.requirement)}." for clash in table.clashes))
-        return DaysView(None, (), clashes, fits=False, would_help=_helps(tuple(fits), plan), helped="It would fit with")
+        return DaysView(
+            None, (), clash_words(table), fits=False, would_help=_helps(tuple(fits), plan), helped="It would fit with"
+        )
     late = table.would_be_in_time
     return DaysView(
         sheet_of(plan),

@@ -25,6 +25,9 @@ class Workshop:
         """The shop."""
         return self.shop_file.shop
 
+    def __repr__(self) -> str:
+        return f"<{type(self).__name__} {self.shop.shop!r}>"
+
 
 def read_workshop(shop: Path | Written | Workshop | None) -> Workshop:
     """Return the workshop in a file or a text; the default one for None.

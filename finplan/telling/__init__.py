@@ -111,7 +111,7 @@ from finplan.telling.treatments import done_words, risk_words, stops_words, syst
 from finplan.telling.vapour import BASIS, PURPOSES, aired_until, sprayed_without_booth, verdict_words
 from finplan.telling.voc import voc_held, voc_limit, voc_words
 from finplan.telling.wet_edge_words import wet_edge_lines, wet_edge_words
-from finplan.telling.would_fit import gain_words, in_time_with, misfit_words, ready_words, would_fit_words
+from finplan.telling.would_fit import clash_words, gain_words, in_time_with, misfit_words, ready_words, would_fit_words
 
 __all__ = [
     "BASIS",
@@ -174,6 +174,7 @@ __all__ = [
     "caution_source",
     "cautions_by_moment",
     "chance_words",
+    "clash_words",
     "clashes_words",
     "clean_up_label",
     "coat_air",

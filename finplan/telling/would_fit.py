@@ -6,6 +6,7 @@ from finplan.moments import show_clock, show_moment, show_year_day
 from finplan.showing import show_duration, show_working_time
 from finplan.telling.chance import share_words
 from finplan.telling.remedies import remedy_words
+from finplan.telling.requirements import requirement_words
 from finplan.timetable import Timetable, WouldFit
 
 _FEW = 3
@@ -66,3 +67,8 @@ def in_time_with(table: Timetable) -> str:
 def misfit_words(timetable: Timetable) -> str:
     """Return how sure it is that a job does not fit, of which there is no plan."""
     return "This does not fit." if timetable.status == "impossible" else "No plan was found in which this fits."
+
+
+def clash_words(timetable: Timetable) -> tuple[str, ...]:
+    """Return the same and what clashes, sentence by sentence."""
+    return (misfit_words(timetable), *(f"{requirement_words(clash.requirement)}." for clash in timetable.clashes))

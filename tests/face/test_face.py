@@ -184,3 +184,19 @@ def test_data_and_page_are_what_the_command_line_writes() -> None:
     plan = finplan.plan(EXAMPLE, start=MARCH)
     assert plan.data()["digest"] == plan.digest
     assert "Reading table, village library" in plan.html()
+
+
+def test_what_does_not_fit_has_no_sheet(tmp_path: Path) -> None:
+    """It said that nothing is left to do, where nothing could be done in time."""
+    plan = finplan.plan(EXAMPLE, start=MARCH, deliver="2027-03-02")
+    assert plan.timetable.status == "impossible"
+    for sheet in (plan.html, lambda: plan.pdf(tmp_path / "sheet.pdf")):
+        with pytest.raises(finplan.NotPossibleError, match=r"^This does not fit\. Deliver by 2027-03-02 17:00\."):
+            sheet()
+    assert not list(tmp_path.iterdir())
+    assert plan.data()["timetable"]["clashes"]
+    assert plan._repr_svg_() is None
+
+
+def test_a_workshop_is_shown_by_its_name() -> None:
+    assert repr(finplan.read_shop(SHOP)) == "<Workshop 'Back room'>"
