@@ -18,8 +18,10 @@ _HEAD_MM = 60.0
 """With so little below them what goes on begins on the next page: its head and the first of it stand together."""
 _OFF = (0.97, 1.0, 1.03, 1.06)
 """How many times as high as it is reckoned all may be."""
-_SLIP, _ALONE = 0.5, 0.5
+_SLIP, _ALONE = 0.5, 0.8
 """What is less high, of a page, stands on none alone if that can be, and how much of a page it counts as more."""
+_PARTED = 0.5
+"""How much of a page it counts as more if what has room on one goes on over it: safety is pinned up whole."""
 _CLOSE = 0.79
 """Of its height the safety takes set closer; measured on five."""
 
@@ -31,6 +33,8 @@ class SheetSection:
     height_mm: float
     flows: bool = False
     """Whether it begins where it stands and goes on; else it begins where there is room for all of it."""
+    fits_page: bool = False
+    """Of what goes on, whether it need not, set however close: then it counts where it does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,8 @@ class Below:
     """How what comes behind the days stands."""
 
     pages: float
-    """How many pages it begins, with that of the last day; a card that stands alone counts half a page more."""
+    """How many pages it begins, with that of the last day; a card that stands alone and safety that goes on over the page
+    though it has room on one count as part of a page more."""
     safety_close: bool
     """Whether the safety is set closer: that saves a page."""
     safety_flows: bool
@@ -96,7 +101,7 @@ def _ways(
 ) -> Iterator[Below]:
     """Give every way to place the card of one piece and the safety, the ones that are liked best first."""
     for flows, place, close in product((False, True), _PLACES, (False, True)):
-        safety = SheetSection((_CLOSE if close else 1.0) * safety_mm, flows)
+        safety = SheetSection((_CLOSE if close else 1.0) * safety_mm, flows, _CLOSE * safety_mm <= PAGE_MM[paper])
         if (safety.height_mm > PAGE_MM[paper] and not flows) or (
             place == "last" and any(section.flows for section in last)
         ):
@@ -123,8 +128,9 @@ def _pages_if(filled_mm: float, sections: Sequence[SheetSection], page_mm: float
             alone = False
         elif section.flows:
             begun_mm = filled_mm if page - filled_mm > _HEAD_MM else page
+            parted = section.fits_page and begun_mm < page
             whole, filled_mm = divmod(begun_mm + section.height_mm, page)
-            pages += int(whole)
+            pages += int(whole) + parted * _PARTED
             alone = False
         else:
             pages, filled_mm = pages + 1 + alone * _ALONE, section.height_mm

@@ -31,6 +31,14 @@ def test_the_card_stands_in_the_first_place_that_takes_no_page_more(
     assert below.pages < 1 + 1 + len(last) + 0.5, "and it is alone on no page"
 
 
+def test_safety_with_room_on_a_page_goes_on_only_where_that_saves_one_surely() -> None:
+    """It is pinned up whole; a card stands alone for it all the same nowhere."""
+    last = (SheetSection(0.8 * PAGE), SheetSection(0.6 * PAGE))
+    assert not placed(0.57, 0.77, 0.31, last).safety_flows, "with all a little higher it saves none"
+    assert placed(0.57, 0.7, 0.5, last).safety_flows, "it saves one"
+    assert placed(0.7, 0.72, 0.46, (SheetSection(0.95 * PAGE), SheetSection(0.78 * PAGE))).safety_flows, "a card alone"
+
+
 def test_it_is_last_only_where_it_is_known_where_that_is() -> None:
     going_on = (SheetSection(0.9 * PAGE), SheetSection(1.5 * PAGE, flows=True))
     assert placed(0.95, 1.0, 0.25, going_on).card != "last"

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from finplan.listing import shortened
 from finplan.moments import show_clock, show_long_day
 from finplan.planning import Plan, PlannedPiece, read_source
-from finplan.sheet import sheet_html
+from finplan.sheet import sheet_html, sheet_of
 from finplan.sheet.first_page import first_page
+from finplan.sheet.html import render
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
 from tests.plans import make_plan
 from tests.printed_once import Printer
@@ -164,6 +167,16 @@ def test_one_part_alone_is_laid_out_as_well(one_part: list[Page]) -> None:
 @pytest.mark.parametrize("name", ["hostile", "two_systems", "two_pieces"])
 def test_no_other_piece_has_a_fault(name: str, printer: Printer, request: pytest.FixtureRequest) -> None:
     assert faults(printed(sheet_html(request.getfixturevalue(name), with_appendix=True), printer)) == []
+
+
+def test_who_works_on_a_day_keeps_to_its_line_where_that_is_long(table: Plan) -> None:
+    sheet = sheet_of(table)
+    times = "; ".join(f"Maren helps {hour}:00–{hour}:15 at step {hour}" for hour in range(10, 20))
+    days = tuple(
+        replace(day, who=shortened(f"Maren 08:00–16:05; {times}", length))
+        for day, length in zip(sheet.days * 40, range(80, 110), strict=False)
+    )
+    assert faults(laid_out(render(replace(sheet, whole=False, days=days)))) == []
 
 
 def test_faults_are_seen() -> None:
