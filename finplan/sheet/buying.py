@@ -174,15 +174,25 @@ def buying(plan: Plan) -> Buying:
         trips=ordering_told(plan),
         safety=tuple(_consumable(need, units) for need in gear.buy),
         have=tuple(HaveRow(item.title, str(item.count), listed(item.people)) for item in gear.have),
-        coats=tuple(
-            CoatTable(
-                material=plan.catalogue.finishes[need.material].title,
-                hint=_hint(need, plan),
-                strips=_strips(need, plan, names),
-            )
-            for need in materials.materials
-        ),
+        coats=tuple(_coat_table(need, plan, names) for need in materials.materials),
     )
+
+
+def _coat_table(need: MaterialNeed, plan: Plan, names: Names) -> CoatTable:
+    """Return the coats of a material; what is minded of every pour is told once."""
+    strips = _strips(need, plan, names)
+    pours = [pour for strip in strips for pour in strip.pours]
+    alike = [line for line in pours[0].mix if all(line in pour.mix for pour in pours)] if len(pours) > 1 else []
+    own = tuple(
+        Strip(strip.label, tuple(replace(pour, mix=_without(pour.mix, alike)) for pour in strip.pours))
+        for strip in strips
+    )
+    hint = " ".join((_hint(need, plan), *(f"Each time: {line}." for line in alike)))
+    return CoatTable(plan.catalogue.finishes[need.material].title, hint, own)
+
+
+def _without(lines: Sequence[str], told: Sequence[str]) -> tuple[str, ...]:
+    return tuple(line for line in lines if line not in told)
 
 
 def _material(supply: Supply, plan: Plan) -> MaterialRow:

@@ -42,8 +42,8 @@ class Below:
     """How what comes behind the days stands."""
 
     pages: float
-    """How many pages it begins, with that of the last day; a card that stands alone and safety that goes on over the page
-    though it has room on one count as part of a page more."""
+    """How many pages it begins, with that of the last day; a card that stands alone, and safety that goes on over the
+    page though it has room on one, count as part of a page more."""
     safety_close: bool
     """Whether the safety is set closer: that saves a page."""
     safety_flows: bool

@@ -27,6 +27,7 @@ from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_order, 
 from finplan.telling import Names, NextWork, buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
 from tests.plans import make_plan
+from tests.sheet.conftest import NOW
 
 
 def test_worst_dangers_are_of_different_sorts(table: Plan, hostile: Plan) -> None:
@@ -132,6 +133,25 @@ def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
         lacquer, hardener = (_eighths(part) for part in parts.split(" + "))
         assert lacquer == 4 * hardener
         assert _eighths(pour.decant) == lacquer + hardener
+
+
+def test_how_thick_a_film_is_laid_is_told_once_where_it_is_the_same_of_every_pour(tmp_path: Path) -> None:
+    (tmp_path / "piece.yaml").write_text(
+        "piece: Two lids\nlengths: mm\ntimber: red-oak\nsystem: catalysed-lacquer\n"
+        "parts:\n  lid: {shape: board, length: 600, width: 400, thickness: 20}\n"
+        "  lip: {shape: board, length: 300, width: 60, thickness: 20}\n",
+        encoding="utf-8",
+    )
+    (tmp_path / "shop.yaml").write_text(
+        "shop: Two lids\nspray-without-booth: I have read the local code\n", encoding="utf-8"
+    )
+    plan = make_plan([read_source(tmp_path / "piece.yaml", tmp_path / "shop.yaml")], now=NOW)
+    (of_all,) = buying(plan).coats
+    pours = [pour for strip in of_all.strips for pour in strip.pours]
+    assert len(pours) > 2
+    assert of_all.hint.count("wet by the comb gauge") == 1
+    assert [pour.mix for pour in pours if any("comb gauge" in line for line in pour.mix)] == []
+    assert all(pour.mix for pour in pours), "what each takes of the components stands with it"
 
 
 def cards_of(plan: Plan) -> tuple[SandingCard, ...]:
