@@ -49,8 +49,6 @@ class OrderStep:
     """The same, or the faces that are masked, as a person says them."""
     hours: Range
     reason: str
-    sand_ids: tuple[str, ...]
-    """The treatments' steps of sanding bare wood that it is a part of."""
     joints: int = 0
     """How many joints are gone over."""
 
@@ -93,7 +91,6 @@ def _of_item(
     catalogue: Catalogue,
 ) -> Iterator[OrderStep]:
     parts = treatments[0].parts
-    sand_ids = tuple(step.id for treatment in treatments for step in treatment.steps if step.do == "sand")
     loose = treatments[0].loose
     stem = treatments[0].stem
     counts = {part.part: part.count for part in surface.parts}
@@ -106,7 +103,7 @@ def _of_item(
             groups = tuple(sanding.group for sanding in sanded)
             hours = Range.total(sanding.hours for sanding in sanded)
             faces = tuple(group.name for group in groups)
-            yield OrderStep(work_id(stem, name), item, stage, "sand", label, groups, faces, hours, reason, sand_ids)
+            yield OrderStep(work_id(stem, name), item, stage, "sand", label, groups, faces, hours, reason)
 
     turnings = [
         sanding
@@ -161,7 +158,6 @@ def _joints(stem: str, item: str, sanded: Sequence[GroupSanding], joints: int, c
         .joint_h.scaled(joints)
         .plus(catalogue.sanding_methods[BY_HAND].handling_h),
         reason=_JOINTS,
-        sand_ids=(),
         joints=joints,
     )
 
@@ -181,7 +177,6 @@ def _mask(stem: str, item: str, name: str, surface: PieceSurface, catalogue: Cat
             faces=tuple(f"{name}: {face.face}" for face in masked),
             hours=catalogue.sanding_rules["usual"].masking_h.scaled(len(masked) * part.count),
             reason=_MASK,
-            sand_ids=(),
         )
 
 
