@@ -8,7 +8,7 @@ from finplan.bench.noted import Noted
 from finplan.bench.opened import NotHeldError, opened
 from finplan.bench.stands import standing_words, standing_words_of
 from finplan.bench.ticked import Ticked, step_names, tick_off
-from finplan.bench.told import entry_words, late_words, tick_lines
+from finplan.bench.told import entry_words, late_words, left_words, tick_lines
 from finplan.bench.undone import undone
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "faults_at",
     "job_now",
     "late_words",
+    "left_words",
     "looked_at",
     "opened",
     "repaired",

@@ -6,9 +6,9 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from finplan.ledger import HeldPlan, Ledger, ticks_of
+from finplan.ledger import HeldPlan, Ledger
 from finplan.planning import Plan, job_of
-from finplan.record import Aired, completed, done_now, read_beside
+from finplan.record import completed, done_now, in_air_until
 from finplan.timetable import DryFrom, Job, dry_from, wet_coats
 
 
@@ -38,6 +38,6 @@ def coats_on(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Co
 
 
 def _as_it_stands(ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime) -> Job:
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
+    wishes = in_air_until(plan, ledger, held, moment).wishes
     done = completed(plan, done_now(ledger, held))
-    return job_of(plan.pieces, plan.deliveries, moment, replace(plan.wishes, done=done, measured=aired.all))
+    return job_of(plan.pieces, plan.deliveries, moment, replace(wishes, done=done))

@@ -10,9 +10,9 @@ from finplan.bench.ticked import as_made, step_names
 from finplan.faults import Diagnosis, OnRecord, Scene, diagnosed, fault_named, possible_faults
 from finplan.ledger import HeldPlan, Ledger, Tick, numbers_of, plan_numbered, ticks_of
 from finplan.material import MaterialPlan
-from finplan.planning import Plan, PlannedPiece, with_stages
+from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import Aired, completed, done_now, maker, read_beside, read_plan, steps_of
+from finplan.record import completed, done_now, in_air_until, maker, read_plan, steps_of
 
 
 def scene_of(
@@ -40,7 +40,7 @@ def scene_of(
     if len(wanted) != 1:
         msg = f"{step}: one step is looked at at a time; expected a number as on the sheet"
         raise NotPossibleError(msg)
-    aired, known = _with_air(plan, ledger, held, moment), known_of(ledger, held, plan, moment)
+    aired, known = in_air_until(plan, ledger, held, moment), known_of(ledger, held, plan, moment)
     scene = Scene(aired, wanted[0], known)
     then = _materials_then(ledger, held, pieces, moment, scene.entries)
     if then is not None:
@@ -90,9 +90,3 @@ def _materials_then(
     )
     plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))
     return None if plan is None or plan.digest != held.made.digest else plan.materials
-
-
-def _with_air(plan: Plan, ledger: Ledger, held: HeldPlan, moment: datetime) -> Plan:
-    """Return a plan that knows the air as it was measured, up to now."""
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
-    return with_stages(plan, wishes=replace(plan.wishes, measured=aired.all))

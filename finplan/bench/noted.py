@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.inputs import LeadTest
 from finplan.ledger import HeldPlan, Ledger, files_of, numbers_of, ticks_of
-from finplan.planning import Plan, PlannedPiece, with_stages
+from finplan.planning import Plan, PlannedPiece
 from finplan.record import (
-    Aired,
     Ticking,
     air_of,
     at_of,
     completed,
     done_now,
     earlier_of,
+    in_air_until,
     minutes_of,
-    read_beside,
     ticking,
     used_of,
 )
@@ -55,9 +54,8 @@ def entry_of(
     numbers = numbers_of(ledger, held.job)
     ended = at_of(noted.at, moment.astimezone(plan.shop.time_zone))
     earlier = earlier_of(ticks_of(ledger, held.job), wanted, numbers, ended, told=noted.at is not None, dry=dry)
-    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
     return ticking(
-        with_stages(plan, wishes=replace(plan.wishes, measured=aired.all)),
+        in_air_until(plan, ledger, held, moment),
         wanted,
         completed(plan, done_now(ledger, held)),
         job=f"{' '.join(files_of(ledger, held.job))} {held.made.digest}",

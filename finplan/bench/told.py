@@ -34,8 +34,12 @@ def tick_lines(told: Ticked) -> list[str]:
         if told.is_slip:
             lines.append("That is far more than any coat takes: if it is a slip, tick it again with what is right.")
     lines += _notes(told)
-    lines.append(f"{told.left} step{'' if told.left == 1 else 's'} left." if told.left else "All is done.")
-    return lines
+    return [*lines, left_words(told.left)]
+
+
+def left_words(left: int) -> str:
+    """Return in a sentence how many steps are left."""
+    return f"{left} step{'' if left == 1 else 's'} left." if left else "All is done."
 
 
 def entry_words(entry: Tick, units: Units, zone: tzinfo) -> str:

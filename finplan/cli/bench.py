@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from finplan.cli.common import busy, heads, in_words, pieces_of, show_json, show_lines, tell, told_first, warn
+from finplan.cli.common import busy, heads, in_words, pieces_of, show_lines, tell, told_first, warn
 from finplan.cli.manners import Commands
 from finplan.cli.options import (
     CatalogueOnlyOption,
@@ -242,7 +242,7 @@ def export_ledger(
     output: Annotated[Path | None, typer.Option("--output", "-o", metavar="OUT.json", help="Else printed.")] = None,
 ) -> None:
     """Give everything in a record as JSON."""
-    from finplan.cli.output import write_bytes
+    from finplan.cli.output import show_or_write
     from finplan.data import as_json, ledger_rows
     from finplan.ledger import ledger_data, read_ledger
     from finplan.problems import NotPossibleError
@@ -255,10 +255,7 @@ def export_ledger(
             msg = f"{file}: there is no such record"
             raise NotPossibleError(msg)
         text = as_json(ledger_rows(ledger_data(record)))
-    if output is None:
-        show_json(text)
-    else:
-        typer.echo(write_bytes(f"{text}\n".encode(), output))
+    show_or_write(text, output)
 
 
 @ledger.command("import")

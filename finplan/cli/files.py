@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from finplan.cli.common import heads, pieces_of, show_json, show_lines, tell, whole_plan
+from finplan.cli.common import heads, pieces_of, show_lines, tell, whole_plan
 from finplan.cli.options import JsonOption, PaperOption, PieceFiles, ShopOption, SureOption, UnitsOption
 from finplan.cli.plan_options import PlanOptions, with_plan_options
 from finplan.cli.wishes import now
@@ -76,7 +76,7 @@ def plan(
     units: UnitsOption = None,
 ) -> None:
     """Give everything that is planned to other programs, as JSON."""
-    from finplan.cli.output import write_bytes
+    from finplan.cli.output import show_or_write
     from finplan.data import as_json, plan_data
     from finplan.whole_file import check_output
 
@@ -85,10 +85,7 @@ def plan(
     pieces = pieces_of(files, asked.shop, units)
     planned = whole_plan(asked.planned(files, pieces, sure=sure))
     text = as_json(plan_data(planned))
-    if output is None:
-        show_json(text)
-    else:
-        typer.echo(write_bytes(f"{text}\n".encode(), output))
+    show_or_write(text, output)
     if not planned.timetable.has_plan:
         raise typer.Exit(3)
 

@@ -6,6 +6,9 @@ from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import typer
+
+from finplan.cli.common import show_json
 from finplan.press import Press
 from finplan.problems import NotPossibleError
 from finplan.whole_file import write_whole
@@ -50,6 +53,14 @@ def refuse_what_does_not_fit(plan: Plan, output: Path) -> None:
     if not plan.timetable.has_plan:
         clashes = timetable_lines(plan)
         raise DoesNotFitError("\n".join([*clashes, "", f"{output} was not written."]))
+
+
+def show_or_write(text: str, output: Path | None) -> None:
+    """Print JSON, or write it to a file and say so."""
+    if output is None:
+        show_json(text)
+    else:
+        typer.echo(write_bytes(f"{text}\n".encode(), output))
 
 
 def write_bytes(data: bytes, output: Path) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from textwrap import wrap
@@ -10,10 +9,10 @@ from textwrap import wrap
 from finplan.cli.output import write_page
 from finplan.cli.table import NOTE_WIDTH, told_tables
 from finplan.ledger import HeldPlan, Ledger, lots_standing, plan_by_id, ticks_of
-from finplan.planning import PlannedPiece, with_stages
+from finplan.planning import PlannedPiece
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.record import Aired, Review, maker, read_beside, read_plan, review_of
+from finplan.record import Review, in_air_until, maker, read_plan, review_of
 from finplan.telling import review_told
 
 
@@ -36,9 +35,7 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
     changed = plan.digest != held.made.digest
     latest = (None if last == held else read_plan(ledger, last, make)) or plan
     if ticks:
-        told = Aired.of(last.made.answer).told
-        aired = Aired(read_beside(ticks_of(ledger), latest, max(tick.entered for tick in ticks)), told)
-        latest = with_stages(latest, wishes=replace(latest.wishes, measured=aired.all))
+        latest = in_air_until(latest, ledger, last, max(tick.entered for tick in ticks))
     return review_of(plan, latest, held.made.at, ticks, lots_standing(ledger), changed=changed)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
+from finplan.climate.weather import air_between
 from finplan.inputs import Reading
 
 _PIECE = timedelta(minutes=15)
@@ -50,10 +51,10 @@ def _between(before: Reading, after: Reading) -> Iterable[Measured]:
     gap = after.when - before.when
     count = max(1, math.ceil(gap / _PIECE))
     for number in range(count):
-        share = (number + 0.5) / count
+        air = air_between(before, after, (number + 0.5) / count)
         yield Measured(
             before.when + number * gap / count,
             before.when + (number + 1) * gap / count,
-            round(before.temperature_c + share * (after.temperature_c - before.temperature_c), 2),
-            round(before.humidity_pct + share * (after.humidity_pct - before.humidity_pct), 1),
+            air.temperature_c,
+            air.humidity_pct,
         )

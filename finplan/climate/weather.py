@@ -127,10 +127,11 @@ def _recorded(log: tuple[Reading, ...], start: datetime, end: datetime) -> Itera
         gap = after.when - before.when
         count = math.ceil(gap / timedelta(minutes=_PIECE_MIN))
         for number in range(count):
-            yield before.when.astimezone(UTC) + number * gap / count, _between(before, after, (number + 0.5) / count)
+            yield before.when.astimezone(UTC) + number * gap / count, air_between(before, after, (number + 0.5) / count)
 
 
-def _between(before: Reading, after: Reading, share: float) -> Air:
+def air_between(before: Reading, after: Reading, share: float) -> Air:
+    """Return the air a share of the way from one reading to the next."""
     # No logger measures finer than this, and what repeats need be worked out only once.
     return Air(
         round(before.temperature_c + share * (after.temperature_c - before.temperature_c), 2),

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
-from finplan.bench import JobNow, entry_words, late_words, step_names
+from finplan.bench import JobNow, entry_words, late_words, left_words, step_names
 from finplan.moments import show_clock, show_day
 from finplan.page.bench_shown import (
     BenchShown,
@@ -85,7 +85,7 @@ def bench_shown(
         late=late_words(job),
         wet=tuple(f"{capital(dry_from_words(dry_from))}." for dry_from in job.wet),
         stands=tuple(f"{capital(words)}." for words in job.stands),
-        left=f"{job.left} step{'' if job.left == 1 else 's'} left." if job.left else "All is done.",
+        left=left_words(job.left),
         as_planned=job.as_planned,
         moved=moved_words(plan),
         in_time_with=in_time_with(plan.timetable),

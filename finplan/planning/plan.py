@@ -215,8 +215,7 @@ class Plan:
         market = Market(self.catalogue, self.on_shelf, self.units, self.confidence, last)
         background = background_of(sanding, around)
         beside = {need.name: need.needed for need in self.materials.consumables if need.grit is None}
-        helpers = {edge.row: edge.helper for edge in self.wet_edges if edge.helper is not None}
-        return precautions(self.treatments, self.timetable, self.safety, background, market, beside, helpers)
+        return precautions(self.treatments, self.timetable, self.safety, background, market, beside, self.helpers)
 
     @property
     def ordered(self) -> MaterialPlan:
@@ -227,6 +226,11 @@ class Plan:
     def wet_edges(self) -> tuple[WetEdge, ...]:
         """How much of each coat can be kept wet, and into how many parts a face is divided that is larger."""
         return wet_edges(self.pieces, self.timetable, self.wishes.measured)
+
+    @property
+    def helpers(self) -> Mapping[str, str]:
+        """Who helps at a coat so that its edge stays wet, by the id of its row."""
+        return {edge.row: edge.helper for edge in self.wet_edges if edge.helper is not None}
 
     @cached_property
     def quote(self) -> Quote:
@@ -256,6 +260,10 @@ class Plan:
         if isinstance(owned, Treatment):
             return next(piece for piece in self.pieces if piece.key == owned.key)
         return next(piece for piece in self.pieces if piece.name == owned.piece)
+
+    def times_of(self, piece: str) -> PieceTimes | None:
+        """Return when the piece of a name is begun, ready and delivered; None of one that has no times."""
+        return next((times for times in self.timetable.pieces if times.piece == piece), None)
 
     def __repr__(self) -> str:
         names = ", ".join(repr(piece.name) for piece in self.pieces)

@@ -1,6 +1,6 @@
 """The record of a job joined with its plan: plans that are held, what was known for them, what is ticked."""
 
-from finplan.record.aired import Aired, read_beside, wet_since
+from finplan.record.aired import Aired, in_air_until, wet_since
 from finplan.record.asked import Asked
 from finplan.record.film_tested import FilmTested, Tested, films_tested, refuse_result_of_no_test, result_of, tests_of
 from finplan.record.finished import completed, done_now, lacking_of
@@ -53,6 +53,7 @@ __all__ = [
     "earlier_of",
     "films_tested",
     "good_until",
+    "in_air_until",
     "is_taken_over",
     "kept_plan",
     "lacking_of",
@@ -63,7 +64,6 @@ __all__ = [
     "next_plan",
     "plan_by_record",
     "put_draws_right",
-    "read_beside",
     "read_plan",
     "refuse_result_of_no_test",
     "result_of",

@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.climate import Measured, Weather
-from finplan.ledger import Tick, holding, size_of, zoned
-from finplan.planning import Plan
+from finplan.ledger import HeldPlan, Ledger, Tick, holding, size_of, ticks_of, zoned
+from finplan.planning import Plan, with_stages
 
 _AT_LEAST = timedelta(hours=1)
 """A reading stands for no less, however soon the shop's own air changes: a piece takes as long to follow it."""
@@ -53,6 +53,12 @@ class Aired:
 def with_air(plan: Plan, aired: Aired) -> Plan:
     """Return a plan, of which nothing is reckoned yet, in air as it was measured."""
     return replace(plan, wishes=replace(plan.wishes, measured=aired.all))
+
+
+def in_air_until(plan: Plan, ledger: Ledger, held: HeldPlan, moment: datetime) -> Plan:
+    """Return a plan of a job that knows the air as it was measured up to a moment; *held* is the job's newest."""
+    aired = Aired(read_beside(ticks_of(ledger), plan, moment), Aired.of(held.made.answer).told)
+    return with_stages(plan, wishes=replace(plan.wishes, measured=aired.all))
 
 
 def read_beside(ticks: Iterable[Tick], plan: Plan, until: datetime) -> tuple[Measured, ...]:

@@ -86,7 +86,6 @@ def _shut(sessions: Sequence[SessionReport], ends: Mapping[str, datetime]) -> It
     for report in sessions:
         session = report.session
         over = [ends[name] for name in report.steps if name in ends]
-        fit = [again.at for again in report.fit_again if again.purpose == "sanding" and again.at is not None]
         if report.start is None:
             continue
         if session.isocyanate and report.fit_to_enter is not None:
@@ -94,7 +93,7 @@ def _shut(sessions: Sequence[SessionReport], ends: Mapping[str, datetime]) -> It
             yield _Shut(report.start, there, report.fit_to_enter, report.steps)
         elif not session.isocyanate and session.mask is not None and over:
             there = Fetched(session.room, max(over), session.mask)
-            yield _Shut(report.start, there, max([*over, *fit]), report.steps)
+            yield _Shut(report.start, there, max([*over, *report.fit_to_sand]), report.steps)
 
 
 def _worked_on(row: TimetableStep, stands: dict[tuple[str, str], str]) -> tuple[str, ...]:

@@ -63,9 +63,14 @@ class SessionReport:
     """Rows that make dust in the same room before its air is fit for that: of the last session before them."""
 
     @property
+    def fit_to_sand(self) -> tuple[datetime, ...]:
+        """From when its air is fit to be sanded in, of all that say so."""
+        return tuple(again.at for again in self.fit_again if again.purpose == "sanding" and again.at is not None)
+
+    @property
     def fit_to_enter(self) -> datetime | None:
         """From when the air is fit to work in, and nothing gives anything off any more; None if not known."""
-        fit = [again.at for again in self.fit_again if again.purpose == "sanding" and again.at is not None]
+        fit = self.fit_to_sand
         return None if not fit or self.vapour_until is None else max(*fit, self.vapour_until)
 
 

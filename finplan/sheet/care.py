@@ -76,7 +76,7 @@ def _card(piece: PlannedPiece, plan: Plan) -> CareCard:
     systems: dict[str, list[Treatment]] = {}
     for treatment in piece.treatments:
         systems.setdefault(treatment.system, []).append(treatment)
-    times = next((piece_times for piece_times in plan.timetable.pieces if piece_times.piece == piece.name), None)
+    times = plan.times_of(piece.name)
     days = [_days(treatments, times, plan) for treatments in systems.values()]
     texts = [
         care_text(plan.catalogue.systems[system], day, plan.catalogue)

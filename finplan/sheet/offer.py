@@ -144,7 +144,7 @@ def _piece(piece: PlannedPiece, card: CareCard, plan: Plan) -> OfferedPiece:
 
 
 def _date(piece: PlannedPiece, plan: Plan) -> str:
-    times = next((piece_times for piece_times in plan.timetable.pieces if piece_times.piece == piece.name), None)
+    times = plan.times_of(piece.name)
     if times is None:
         return ""
     if times.deliver is not None:

@@ -28,7 +28,8 @@ def extra_row_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
         return ()
     lines = extra_lines(row.extra, plan.catalogue)
     record = plan.catalogue.extra_steps[row.extra]
-    deliver = next((piece.deliver for piece in plan.timetable.pieces if piece.piece == row.piece), None)
+    times = plan.times_of(row.piece)
+    deliver = None if times is None else times.deliver
     if record.present is None or not record.comes_last or deliver is None or deliver <= row.end:
         return lines
     asked = f"Ask {record.present} to come then; else do it at the delivery, {show_moment(deliver)}."

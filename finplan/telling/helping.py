@@ -35,6 +35,6 @@ def at_step(row: TimetableStep) -> str:
 
 def helps(plan: Plan) -> tuple[Helping, ...]:
     """Return all at which somebody helps, in order of time."""
-    helpers = {edge.row: edge.helper for edge in plan.wet_edges if edge.helper is not None}
+    helpers = plan.helpers
     rows = [row for row in plan.timetable.steps if row.kind == "attended" and row.id in helpers]
     return tuple(Helping(helpers[row.id], row) for row in rows)

@@ -68,9 +68,10 @@ def sample_words(piece: PlannedPiece, plan: Plan) -> str:
     board = next((other for other in plan.pieces if other.sample and other.called == sample_called(piece.called)), None)
     if board is None:
         return ""
-    by = next((piece_times.deliver for piece_times in plan.timetable.pieces if piece_times.piece == board.name), None)
-    words = whole_words(board, plan)
-    return words if by is None else f"{words[:-1]}, by {show_long_day(by.date())}."
+    words, times = whole_words(board, plan), plan.times_of(board.name)
+    if times is None or times.deliver is None:
+        return words
+    return f"{words[:-1]}, by {show_long_day(times.deliver.date())}."
 
 
 def _beside(step: TreatmentStep, plan: Plan) -> ExtraStep | None:
