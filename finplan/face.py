@@ -144,7 +144,12 @@ def read(
 
 
 def read_shop(shop: TextOrPath | None = None) -> Workshop:
-    """Return a shop as its file or text describes it, with the catalogue as it has it; without one the default shop.
+    """Return a shop as its file or text describes it, with the catalogue as it has it.
+
+    Parameters
+    ----------
+    shop
+        The shop file, or its text; None for the default shop
 
     Raises
     ------

@@ -13,8 +13,10 @@ from finplan.page.api_told import (
     ChangesAsked,
     DaysTold,
     EditAsked,
+    FactTold,
     FigureTold,
     FileName,
+    HelpTold,
     NewAsked,
     PieceList,
     PieceTold,
@@ -24,7 +26,7 @@ from finplan.page.api_told import (
     StepAsked,
     TextAsked,
 )
-from finplan.page.days import days_data
+from finplan.page.days import DaysView
 from finplan.page.helps import Writes
 from finplan.page.opened import Opened
 from finplan.page.workbench import View
@@ -92,19 +94,23 @@ class Api:
         """Return how far the timetable is; asking for it has it planned."""
         view = self.opened.seen(self.opened.session.view(name))
         shown = self.opened.days(view)
-        there = shown.view is not None and not shown.old
+        known = None if shown.old else shown.view
         state: Literal["planning", "bettering", "planned"]
-        state = "planned" if not shown.doing else "bettering" if there else "planning"
-        data = days_data(shown.view) if there and shown.view is not None else {}
+        state = "planned" if not shown.doing else "planning" if known is None else "bettering"
+        told = known or DaysView(None)
+        facts = [] if told.sheet is None else told.sheet.first.facts
         return DaysTold(
             digest=view.text.digest,
             state="refused" if shown.failed else state,
             doing=shown.doing or shown.failed,
-            fits=data.get("fits"),
-            facts=data.get("facts", []),
-            chance=data.get("chance", []),
-            clashes=data.get("clashes", []),
-            would_help=data.get("would_help", []),
+            fits=None if known is None else known.fits,
+            facts=[FactTold(name=fact.name, value=fact.value) for fact in facts],
+            chance=list(told.chance),
+            clashes=list(told.clashes),
+            would_help=[
+                HelpTold(words=way.words, told=list(way.told), piece=list(way.writes.piece), shop=list(way.writes.shop))
+                for way in told.would_help
+            ],
         )
 
     def shop(self) -> ShopTold:

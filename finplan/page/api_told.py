@@ -46,6 +46,13 @@ class PieceTold(BaseModel):
     can_redo: bool
 
 
+class FactTold(BaseModel):
+    """A fact of the front of the sheet."""
+
+    name: str
+    value: str
+
+
 class HelpTold(BaseModel):
     """What would help where a date is not kept, or not surely; with the edits that do it, for ``changes``."""
 
@@ -62,7 +69,7 @@ class DaysTold(BaseModel):
     state: Literal["planning", "bettering", "planned", "refused"]
     doing: str
     fits: bool | None
-    facts: list[dict[str, str]]
+    facts: list[FactTold]
     chance: list[str]
     clashes: list[str]
     would_help: list[HelpTold]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass, field
-from typing import Any
 
 from finplan.page.helps import NO_SHOP, Writes, writes_of
 from finplan.planning import Plan
@@ -86,18 +85,3 @@ def _help(fit: WouldFit, plan: Plan) -> Help:
     if isinstance(writes, str):
         return Help(words, told=(writes,), wants_shop=writes == NO_SHOP)
     return Help(words, writes, writes.words(plan.pieces[0].source.piece_file.document.file.name))
-
-
-def days_data(view: DaysView) -> dict[str, Any]:
-    """Return it for other programs."""
-    facts = [] if view.sheet is None else [{"name": fact.name, "value": fact.value} for fact in view.sheet.first.facts]
-    return {
-        "fits": view.fits,
-        "facts": facts,
-        "chance": list(view.chance),
-        "clashes": list(view.clashes),
-        "would_help": [
-            {"words": way.words, "told": list(way.told), "piece": way.writes.piece, "shop": way.writes.shop}
-            for way in view.would_help
-        ],
-    }
