@@ -48,7 +48,7 @@ class Below:
     """Whether the safety is set closer: that saves a page."""
     safety_flows: bool
     card: CarePlace
-    """Where the card of one piece stands."""
+    """Where the one card stands."""
     last_close: bool = False
     """Whether what comes last is set closer: that saves a page."""
 
@@ -69,7 +69,7 @@ def below_days(
     safety_mm
         How high the safety is as it is set usually
     card_mm
-        How high the care card is; None of several pieces, whose cards come last, each on a slip of its own
+        How high the one care card is; None of several, which come last, each on a slip of its own
     last
         The sections behind the safety, as they are set usually, and where there is another way, set closer
     paper

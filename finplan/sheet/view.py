@@ -85,7 +85,7 @@ class Sheet:
     safety_flows: bool
     """Whether it begins where it stands and goes on."""
     care_place: CarePlace
-    """Where the card of one piece stands; those of several come last."""
+    """Where the one card stands; several come last."""
     appendix: Appendix | None
     """None where it is not asked for."""
     faults: FaultsPage | None
@@ -154,7 +154,7 @@ def sheet_of(
     close = (sanded, SheetSection(_BOUGHT_CLOSE * bought_mm, flowing))
     nearly = bought_mm > _NEARLY * page
     last = (close,) if nearly else ((sanded, SheetSection(bought_mm)), close)
-    card_mm = None if first.pieces else care_mm(cards[0], paper)
+    card_mm = care_mm(cards[0], paper) if len(cards) == 1 else None
 
     def behind(placed: DaysPlaced) -> Below:
         return below_days(placed.may_fill_mm or (placed.filled_mm,), high_mm, card_mm, last, paper)

@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+
 from finplan.moments import show_clock, show_moment
-from finplan.planning import Plan
+from finplan.planning import Plan, read_source
 from finplan.sheet.appendix import appendix
 from finplan.sheet.buying import buying
 from finplan.sheet.care import care_cards
+from finplan.sheet.day_room import care_mm
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
+from finplan.sheet.placing import Below, below_days
 from finplan.sheet.safety_page import safety_page
 from finplan.sheet.sanding_cards import sanding_pages
 from finplan.sheet.view import sheet_of
+from tests.plans import make_plan
+from tests.safety.pieces import NOW
+
+PIECES = Path(__file__).parents[1] / "pieces"
 
 
 def plainly(words: str) -> str:
@@ -71,6 +83,26 @@ def test_each_customer_gets_a_card_and_no_letter_on_it(two_pieces: Plan) -> None
     cards = care_cards(two_pieces)
     assert [card.piece for card in cards] == ["Reading table, village library", "Tray with a rim"]
     assert not any("\u00a0top" in str(card) for card in cards)
+
+
+def test_the_place_of_the_one_card_of_a_piece_and_its_sample_is_looked_for(
+    two_pieces: Plan, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It stood last, and on a page of its own, as several do."""
+    asked: list[float | None] = []
+
+    def spied(filled_mm: Sequence[float], safety_mm: float, card_mm: float | None, *rest: Any) -> Below:
+        asked.append(card_mm)
+        return below_days(filled_mm, safety_mm, card_mm, *rest)
+
+    monkeypatch.setattr("finplan.sheet.view.below_days", spied)
+    sampled = make_plan([read_source(PIECES / "sampled-bench.yaml", None)], now=NOW)
+    assert [piece.sample for piece in sampled.pieces] == [False, True]
+    sheet = sheet_of(sampled)
+    assert set(asked) == {care_mm(sheet.care[0], sheet.page_size)}
+    asked.clear()
+    sheet_of(two_pieces)
+    assert set(asked) == {None}
 
 
 def test_sanding_and_areas_are_told_by_piece(two_pieces: Plan) -> None:
