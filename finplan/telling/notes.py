@@ -8,6 +8,7 @@ from finplan.showing import show_duration
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.work_names import work_name
 from finplan.timetable import (
+    AloneWithOldPaint,
     DriesOn,
     DryFrom,
     DustSettles,
@@ -40,6 +41,11 @@ def note_words(note: Note) -> str:
             told = f"Wood is sanded where coats go on or dry, in {note.room}"
             settled = f"no coat is begun until dust has settled for {show_duration(note.wait_h)}"
             return f"{told}: {settled}. Source: {note.source}."
+        case AloneWithOldPaint():
+            return (
+                f"Old paint is disturbed in {note.room}: whoever does that is alone there, and nothing else is planned "
+                "in it until it is cleaned up."
+            )
         case TooHard():
             return _too_hard(note)
         case Interrupted():

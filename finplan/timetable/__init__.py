@@ -13,6 +13,7 @@ from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
 from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.note import (
+    AloneWithOldPaint,
     DriesOn,
     DryFrom,
     DustSettles,
@@ -78,6 +79,7 @@ __all__ = [
     "After",
     "AirObjects",
     "AllDone",
+    "AloneWithOldPaint",
     "BoothGiven",
     "Buffer",
     "ByHand",

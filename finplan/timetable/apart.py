@@ -61,6 +61,11 @@ class KeptApart:
         )
         """Of hot air that was used before: where, until when, and how long somebody looks again after it. [h]"""
 
+    @property
+    def with_old_paint(self) -> frozenset[str]:
+        """The rooms in which nobody else is while old paint is disturbed, where there is anybody else."""
+        return frozenset(self._alone)
+
     def of(self, operation: Operation) -> tuple[Apart, ...]:
         """Return how an operation stands to others in its room, or on the lathe."""
         room = self._rooms[operation.room_use]

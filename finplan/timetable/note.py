@@ -40,6 +40,14 @@ class DustSettles:
 
 
 @dataclass(frozen=True, slots=True)
+class AloneWithOldPaint:
+    """A room in which nothing else is planned while somebody disturbs an old coating that may hold lead."""
+
+    room: str
+    kind: Literal["alone-with-old-paint"] = "alone-with-old-paint"
+
+
+@dataclass(frozen=True, slots=True)
 class TooHard:
     """A coat that was put on before is too hard for the next one by the time at which that is planned."""
 
@@ -126,4 +134,15 @@ class NotTaken:
     kind: Literal["not-taken"] = "not-taken"
 
 
-Note = RackShort | NoSprayRoom | DustSettles | TooHard | Interrupted | DriesOn | OwnTimesUsed | DryFrom | NotTaken
+Note = (
+    RackShort
+    | NoSprayRoom
+    | DustSettles
+    | AloneWithOldPaint
+    | TooHard
+    | Interrupted
+    | DriesOn
+    | OwnTimesUsed
+    | DryFrom
+    | NotTaken
+)

@@ -9,6 +9,7 @@ from finplan.timetable.hardened import hardened
 from finplan.timetable.job import Job
 from finplan.timetable.lying import DueSoon
 from finplan.timetable.note import (
+    AloneWithOldPaint,
     DriesOn,
     DustSettles,
     Interrupted,
@@ -27,6 +28,7 @@ from finplan.timetable.waits import Waits
 def notes(job: Job, setting: Setting, steps: Sequence[TimetableStep]) -> tuple[Note, ...]:
     """Return what a maker has to know of a plan that the shop cannot quite do, each once."""
     said: list[Note] = [*_rack(job), *_spraying(job, setting), *_dust(job, setting), *hardened(job, setting, steps)]
+    said += [AloneWithOldPaint(room) for room in sorted(setting.alone_with_old_paint)]
     said += [*_interrupted(steps), *_dries_on(job, setting), *_own_times(job)]
     return tuple(dict.fromkeys(said))
 

@@ -89,6 +89,8 @@ class Setting:
         )
         self.apart = cache(self._apart.of)
         """How an operation stands to others in its room that are not done beside it."""
+        self.alone_with_old_paint = self._apart.with_old_paint
+        """The rooms in which nobody else is while old paint is disturbed."""
         self._settling = {use: self._settling_slots(use) for use in ("coating", "spraying")}
         self._dusty_uses = {use: is_dusty(self.shop, use) for use in ("coating", "spraying")}
         self._air_waits_h = job.air_waits_h

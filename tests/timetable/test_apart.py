@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Wishes, job_of
-from finplan.timetable import TimetableStep, broken_by
+from finplan.telling import notes_told
+from finplan.timetable import AloneWithOldPaint, TimetableStep, broken_by
 from tests.timetable.lies import after_ticked
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import plan, read, rest_of, shelf
@@ -65,6 +66,18 @@ def test_whoever_disturbs_old_paint_is_alone_and_cleans_up_before_a_break(leaded
         assert (row.id, row.person) in {
             (row.id, one.person) for one in rows if one.deed == "wipe-down" and one.start == row.end
         }
+
+
+def test_the_plan_says_that_whoever_disturbs_old_paint_is_alone_where_there_is_anybody_else(
+    leaded: Planned, heated: Planned, tmp_path: Path
+) -> None:
+    told = "Old paint is disturbed in shop: whoever does that is alone there"
+    assert sum(note.startswith(told) for note in notes_told(leaded.timetable)) == 1
+    assert not any(isinstance(note, AloneWithOldPaint) for note in heated.timetable.notes)
+    by_oneself = "\n".join(line for line in ONE_ROOM.splitlines() if "Bo" not in line) + "\n"
+    pieces = read(tmp_path, [settle("built: 1950, strip: scrape")], by_oneself)
+    alone = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    assert not any(isinstance(note, AloneWithOldPaint) for note in alone.timetable.notes)
 
 
 def test_the_check_of_the_program_itself_finds_who_is_beside_old_paint(leaded: Planned) -> None:
