@@ -139,7 +139,7 @@ def tick_off(
         written.entry,
         number,
         step_names(wanted, numbers),
-        _deeds(plan, wanted),
+        _deeds(plan, wanted, numbers),
         written=written,
         notes=notes,
         units=plan.units,
@@ -148,16 +148,13 @@ def tick_off(
     )
 
 
-def _deeds(plan: Plan, steps: Sequence[str]) -> tuple[str, ...]:
-    """Return what is done in steps of a plan, and to what."""
+def _deeds(plan: Plan, steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:
+    """Return what is done in steps of a plan, and to what, in the order in which they are numbered."""
     operations = ((piece, operation) for piece in plan.pieces for operation in all_operations(piece.operations))
-    return tuple(
-        dict.fromkeys(
-            f"{marked(operation.item, piece, plan)}: {operation.label}"
-            for piece, operation in operations
-            if operation.id in steps
-        )
-    )
+    told = [(piece, operation) for piece, operation in operations if operation.id in steps]
+    told.sort(key=lambda of_step: numbers.get(of_step[1].id, 0))
+    deeds = (f"{marked(operation.item, piece, plan)}: {operation.label}" for piece, operation in told)
+    return tuple(dict.fromkeys(deeds))
 
 
 def step_names(steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:

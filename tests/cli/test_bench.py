@@ -17,6 +17,21 @@ from tests.conftest import Cli
 __all__ = ["folder"]
 
 
+FRAME = """\
+piece: Shelf
+lengths: mm
+timber: ash
+system: hardwax-oil
+deliver: 2027-03-26
+assemblies:
+  frame: {parts: [side, rail]}
+parts:
+  top: {shape: rectangle, length: 900, width: 400, thickness: 22}
+  side: {shape: board, length: 700, width: 300, thickness: 20, count: 2, faces: {ends: {exposure: covered}}}
+  rail: {shape: board, length: 800, width: 80, thickness: 20, count: 2, faces: {ends: {exposure: covered}}}
+"""
+
+
 def _numbers(piece: str, cli: Cli) -> dict[str, int]:
     steps = json.loads(cli("timetable", piece, "--json").out)["steps"]
     return {step["step"]: step["number"] for step in steps if step["kind"] == "attended"}
@@ -89,6 +104,19 @@ def test_what_comes_before_is_asked_for_once(folder: Path, cli: Cli, monkeypatch
     assert (ended.status, ended.out) == (2, "")
     assert "comes before and is not ticked; nothing was written down" in ended.err
     assert cli("done", piece, numbers["coat 1"], "--yes").status == 0
+
+
+def test_what_is_ticked_is_named_in_the_order_of_its_numbers(folder: Path, cli: Cli) -> None:
+    """Told in the order of the file, what is 3 was named first behind 'Ticked 1, 2, 3'."""
+    shelf = folder / "shelf.yaml"
+    shelf.write_text(FRAME, encoding="utf-8")
+    plan = json.loads(cli("timetable", shelf, "--from", "2027-03-01", "--json").out)
+    rows = [row for row in plan["steps"] if row["kind"] == "attended"]
+    first = list({row["number"]: row for row in rows}.values())[:3]
+    assert len({row["item"] for row in first}) > 1
+    told = cli("done", shelf, "1-3", "--yes").out
+    places = [told.index(f"{row['item']}: {row['step']}") for row in first]
+    assert places == sorted(places), told
 
 
 def test_a_changed_file_makes_numbers_on_paper_doubtful(folder: Path, cli: Cli) -> None:
