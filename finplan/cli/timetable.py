@@ -15,7 +15,7 @@ from finplan.telling import (
     air_to_sand_in,
     approvals_told,
     chance_words,
-    cold_words,
+    cold_by_words,
     cured_words,
     gain_words,
     in_one_go,
@@ -65,10 +65,9 @@ def _moved(plan: Plan) -> list[str]:
 
 def _cold(plan: Plan, names: Names) -> list[str]:
     """Return what the cold does to coats, each with the items that it is about."""
-    items: dict[str, dict[str, None]] = {}
-    for row in plan.timetable.steps:
-        for words in cold_words(row, plan.units):
-            items.setdefault(words, {})[_item((row,), plan, names)] = None
+    items = {
+        words: dict.fromkeys(_item((row,), plan, names) for row in rows) for words, rows in cold_by_words(plan).items()
+    }
     return [f"{', '.join(alike)}: {words}" for words, alike in items.items()]
 
 

@@ -11,6 +11,7 @@ from finplan.telling.care_words import hard_words, stands_words, usable_words, w
 from finplan.telling.cautions import because_words, brought_by, caution_source, cautions_by_moment, source_title
 from finplan.telling.chance import chance_words, latest_start_words, of_twenty, share_words
 from finplan.telling.coat_air import CoatAir, coat_air, cold_words
+from finplan.telling.cold import cold_by_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
@@ -179,6 +180,7 @@ __all__ = [
     "clean_up_label",
     "coat_air",
     "coat_words",
+    "cold_by_words",
     "cold_words",
     "common_lines",
     "condition_words",
