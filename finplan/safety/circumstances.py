@@ -92,6 +92,7 @@ def circumstances(
                 if there or not danger.deeds or not (planned or danger.deeds == ("abrade-again",)):
                     brought.setdefault((danger.trigger, danger.cause), []).extend(there)
     made = [_circumstance(trigger, cause, there) for (trigger, cause), there in brought.items()]
+    made += _of_mist(treatments, attended, catalogue)
     return (*made, *_of_residue(treatments, attended, catalogue), *_of_air(sessions, attended))
 
 
@@ -122,6 +123,34 @@ def _circumstance(
         end=max((row.end for row in there), key=datetime.timestamp, default=None),
         mask=mask,
     )
+
+
+def _of_mist(
+    treatments: Sequence[Treatment], attended: Sequence[TimetableStep], catalogue: Catalogue
+) -> Iterator[Circumstance]:
+    """Give what somebody else does in a room in which something is sprayed: he stands in its mist.
+
+    Where that holds isocyanate nobody else is there.
+    """
+    sprayed = {
+        step.id: finish
+        for treatment in treatments
+        for step in treatment.steps
+        if isinstance(step, CoatStep) and catalogue.methods[step.method].sprayed
+        for finish in (catalogue.finishes[step.finish],)
+        if not finish.hazards.isocyanate
+    }
+    for row in attended:
+        finish = sprayed.get(row.of_step or "") if row.deed in ("coat", "fill") else None
+        beside = [] if finish is None else [other for other in attended if _is_beside(other, row)]
+        if finish is not None and beside:
+            yield _circumstance("spraying", finish.title, beside)
+
+
+def _is_beside(other: TimetableStep, row: TimetableStep) -> bool:
+    """Return whether somebody else works in the room of a row while that is done."""
+    apart = other.end <= row.start or row.end <= other.start
+    return other.room == row.room and other.person != row.person and not apart
 
 
 def _of_residue(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
-from finplan.planning import Plan, Wishes, read_source
+from finplan.planning import Plan, Wishes, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.telling import (
     condition_words,
@@ -16,8 +18,8 @@ from finplan.telling import (
     row_care_words,
     sprayed_without_booth,
 )
-from tests.plans import make_plan
-from tests.safety.pieces import NOW
+from tests.plans import make_plan, plan_of
+from tests.safety.pieces import NOW, plan_with, source_with
 from tests.safety.sessions import CATALOGUE, emission, made, room
 
 PIECE = """\
@@ -236,3 +238,30 @@ def test_what_does_not_burn_is_sprayed_in_the_booth_where_there_is_one(tmp_path:
         assert told
         assert all(words.startswith("Booth ON") is there for words in told), told
         assert not any("Clean the gun" in words or "word of the shop file" in words for words in told)
+
+
+@pytest.mark.parametrize(
+    ("system", "room", "worn"),
+    [
+        ("lacquer", "finishing", True),
+        ("lacquer", "bench", False),
+        ("oil-varnish", "finishing", False),  # brushed
+        ("polyurethane-2k", "finishing", False),  # of isocyanate all others are out, and told so
+    ],
+)
+def test_who_works_beside_a_gun_stands_in_its_mist(system: str, room: str, worn: bool, tmp_path: Path) -> None:
+    """Shellac was padded on without a mask in the booth in which another sprayed lacquer at the same minute."""
+    more, person = "after: [wrap]\n", "Somebody else"
+    plan = plan_with(tmp_path, system, timber="beech", more=more)
+    coat = next(row for row in plan.timetable.steps if row.deed == "coat" and row.kind == "attended")
+    wrapped = next(row for row in plan.timetable.steps if row.extra == "wrap")
+    there = replace(wrapped, room=room, person=person, start=coat.start, end=coat.start + timedelta(minutes=5))
+    rows = sorted((there if row is wrapped else row for row in plan.timetable.steps), key=lambda row: row.start)
+    changed = with_stages(
+        plan_of([source_with(tmp_path, system, timber="beech", more=more)], now=plan.now, wishes=Wishes()),
+        timetable=replace(plan.timetable, steps=tuple(rows)),
+    )
+    care = changed.precautions.rows.get(wrapped.id)
+    assert (care is not None and "spray-mask" in care.codes) is worn
+    assert (care is not None and "half-mask" in care.needs) is worn
+    assert (person in {use.person for use in changed.precautions.cartridges}) is worn
