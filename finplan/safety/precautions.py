@@ -16,6 +16,7 @@ from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty, NoClothLeft
 from finplan.safety.fetched import fetched
 from finplan.safety.gear import Gear, gear
+from finplan.safety.hot_work import hot_too_early
 from finplan.safety.report import Safety
 from finplan.safety.row_care import RowCare, care_ticks, extra_ticks, row_care, with_helpers
 from finplan.system import Treatment
@@ -75,7 +76,8 @@ def precautions(
     for sanded in safety.too_early:  # of work that goes on after a break, the last
         fit_from[sanded.row.id] = sanded.fit_from
     fetches = fetched(rows, safety.sessions)
-    cares = row_care(rows, present, lines, safety.sessions, fit_from, fetches, catalogue)
+    lit_from = hot_too_early(rows, present, safety.sessions, catalogue)
+    cares = row_care(rows, present, lines, safety.sessions, fit_from, lit_from, fetches, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}
     self_heating = {waste.step for waste in safety.waste}
     evenings = care_ticks(rows, cares, catalogue, cloths, self_heating)

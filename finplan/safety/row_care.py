@@ -37,6 +37,8 @@ class RowCare:
     """Whether that says that it is enough."""
     fit_from: datetime | None = None
     """From when on the air of its room is fit to sand in, where it sands there sooner."""
+    lit_from: datetime | None = None
+    """From when on something hot may be there, where it heats something sooner."""
     fetched: Fetched | None = None
     """Where what it works on stands, while nobody else comes in there."""
 
@@ -47,6 +49,7 @@ def row_care(
     lines: Sequence[CautionLine],
     sessions: Sequence[SessionReport],
     fit_from: Mapping[str, datetime],
+    lit_from: Mapping[str, datetime],
     fetches: Mapping[str, Fetched],
     catalogue: Catalogue,
 ) -> dict[str, RowCare]:
@@ -62,6 +65,8 @@ def row_care(
         What is reckoned of the air
     fit_from
         From when on it is fit to sand in, by the ids of the rows that sand in it sooner
+    lit_from
+        From when on something hot may be there, by the ids of the rows that heat something sooner
     fetches
         What is fetched out of a room that nobody else comes into, by the ids of the rows that work on it
     catalogue
@@ -94,6 +99,7 @@ def row_care(
                 sessions=tuple(of_air),
                 air_enough=all(coating.session.verdict == "enough" for coating in of_air),
                 fit_from=fit_from.get(row.id),
+                lit_from=lit_from.get(row.id),
                 fetched=fetches.get(row.id),
             )
     return asked

@@ -69,6 +69,7 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
         at_hand=_ready(care.uses, care.needs, plan.catalogue) if care.opens else (),
         mind=(
             *air_to_sand_in(care),
+            *_air_to_heat_in(care),
             *_out_of_there(care, plan.catalogue),
             *(caution.row for caution in cautions if caution.row is not None),
         ),
@@ -83,6 +84,14 @@ def air_to_sand_in(care: RowCare) -> tuple[str, ...]:
         return ()
     fit = show_moment(not_before(care.fit_from))
     return (f"NOT BEFORE {fit}: by this reckoning the air here still holds too much vapour to sand in. Air, and wait.",)
+
+
+def _air_to_heat_in(care: RowCare) -> tuple[str, ...]:
+    """Return that a row with something hot waits for the air, where it is planned sooner."""
+    if care.lit_from is None:
+        return ()
+    fit = show_moment(not_before(care.lit_from))
+    return (f"NOT BEFORE {fit}: by this reckoning the air here may still hold vapour that burns. Air, and wait.",)
 
 
 def _out_of_there(care: RowCare, catalogue: Catalogue) -> tuple[str, ...]:

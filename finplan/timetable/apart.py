@@ -51,7 +51,7 @@ class KeptApart:
             else set[str]()
         )
         self._one_lathe = people > 1 and lathes == 1
-        hot = [operation for piece in pieces for operation in piece.operations if operation.watch_h]
+        hot = [operation for piece in pieces for operation in piece.operations if self._is_hot(operation)]
         self._hot = {rooms[operation.room_use] for operation in hot}
         self.hot_before = tuple(
             (rooms[operation.room_use], piece.done[operation.id], operation.watch_h)
@@ -77,7 +77,7 @@ class KeptApart:
             parted.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
         if self._one_lathe and operation.on_lathe:
             parted.append(Apart("lathe", keeps_out=True, alone=True))
-        if room in self._hot and operation.watch_h:
+        if room in self._hot and self._is_hot(operation):
             tail = math.ceil(operation.watch_h * 60 / self._slot_min - 1e-9)
             parted.append(Apart(f"hot-air/{room}", keeps_out=True, tail=tail))
         elif room in self._hot and self.burns(operation):
@@ -92,6 +92,11 @@ class KeptApart:
         ends = (at + timedelta(hours=watch_h) for room, at, watch_h in self.hot_before if room == own)
         return max(ends, default=None)
 
+    def _is_hot(self, operation: Operation) -> bool:
+        """Return whether an operation is done with hot air, or with an iron: what lights vapour and is no flame."""
+        dangers = () if operation.extra is None else self._catalogue.extra_steps[operation.extra].dangers
+        return bool(operation.watch_h) or "hot-tool" in dangers
+
     def _isocyanate(self, operation: Operation) -> bool:
         """Return whether an operation puts on what is set by isocyanate, or cleans up after it: all others are out."""
         step = operation.step
@@ -99,8 +104,12 @@ class KeptApart:
         return finish is not None and self._catalogue.finishes[finish].hazards.isocyanate
 
     def burns(self, operation: Operation) -> bool:
-        """Return whether an operation opens a liquid that burns: a finish, or what a step beside the coats takes."""
+        """Return whether an operation opens a liquid that burns: a finish, its cleaner, or what an extra step takes."""
         if operation.finish is not None:
             return self._catalogue.finishes[operation.finish].hazards.flammable
+        if operation.deed == "clean-up" and operation.step is not None and operation.step.finish is not None:
+            finish = self._catalogue.finishes[operation.step.finish]
+            cleaner = self._catalogue.solvents.get(finish.clean_up_solvent or "")
+            return finish.hazards.flammable or (cleaner is not None and cleaner.flammable)
         liquids = () if operation.extra is None else self._catalogue.extra_steps[operation.extra].liquids
         return any(self._catalogue.solvents[name].flammable for name in liquids)

@@ -159,8 +159,21 @@ class RoomRules(WorkRules):
         beside = [(row, steps[row.extra]) for row in self.attended if row.extra is not None]
         burning = [row for row, record in beside if any(liquids[name].flammable for name in record.liquids)]
         burning += [row for coat in self.coats if self.finish(coat).hazards.flammable for row in coat.rows]
+        irons = [row for row, record in beside if "hot-tool" in record.dangers]
+        for hot, row in ((hot, row) for hot in irons for row in (*burning, *self._cleaned_with_what_burns())):
+            if row.room == hot.room and row.start < hot.end and hot.start < row.end:
+                yield f"{row.id} opens what burns at {row.start}, beside an iron until {hot.end}: {hot.id}"
         for hot, record in ((row, record) for row, record in beside if record.watch_h):
             for row in burning:
                 other = (row.key, row.item) != (hot.key, hot.item) and (row.key == hot.key or row.room == hot.room)
                 if other and row.start < hot.end + record.watch_h * HOUR and hot.start < row.end:
                     yield f"{row.id} opens what burns at {row.start}, beside hot air until {hot.end}: {hot.id}"
+
+    def _cleaned_with_what_burns(self) -> Iterator[TimetableStep]:
+        finishes, liquids = self.catalogue.finishes, self.catalogue.solvents
+        for row in self.attended:
+            work = self.works.get(row.id.removesuffix("/clean-up")) if row.deed == "clean-up" else None
+            step = None if work is None else work.operation.step
+            cleaner = liquids.get(finishes[step.finish].clean_up_solvent or "") if step and step.finish else None
+            if cleaner is not None and cleaner.flammable:
+                yield row

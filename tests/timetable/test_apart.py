@@ -205,3 +205,41 @@ def test_the_check_of_the_program_itself_finds_who_is_beside_another_at_the_lath
     assert broken_by(job, planned.timetable.steps) == []
     rows = [beside if one is second else one for one in planned.timetable.steps]
     assert any("lathe" in one for one in broken_by(job, rows))
+
+
+RAILS = """piece: Rails
+lengths: mm
+timber: cherry
+system: shellac
+parts:
+  rail: {shape: board, length: 900, width: 120, thickness: 22, count: 8}
+"""
+CHEST = """piece: Chest
+lengths: mm
+timber: cherry
+system: waterborne-polyurethane
+before: [steam-dents: 40]
+parts:
+  chest: {shape: carcase, width: 900, height: 500, depth: 450, thickness: 20, back: 20, front: closed}
+"""
+
+
+@pytest.fixture(scope="module")
+def ironed(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    """Rails in shellac that one coats, and a chest of which another steams many dents out, as soon as can be."""
+    shop = ONE_ROOM.replace("name: Una,", "name: Una, skills: [coating],").replace("sanding, coating, ", "sanding, ")
+    shop = f"{shop.replace('60 m3', '200 m3')}rack: {{places: 20, hooks: 20}}\n"
+    pieces = read(tmp_path_factory.mktemp("ironed"), [RAILS, CHEST], shop)
+    return plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+
+
+def test_nothing_that_burns_is_opened_beside_a_hot_iron(ironed: Planned) -> None:
+    """Dents were steamed out at the minute at which another laid shellac in the same room."""
+    assert broken_rules(ironed) == []
+    iron = next(row for row in ironed.timetable.steps if row.extra == "steam-dents")
+    for deed in ("coat", "clean-up"):
+        row = next(row for row in ironed.timetable.steps if (row.key, row.deed) == ("piece1/", deed))
+        moved = replace(row, start=iron.start, end=iron.start + (row.end - row.start))
+        steps = tuple(moved if one is row else one for one in ironed.timetable.steps)
+        wrong = broken_rules(replace(ironed, timetable=replace(ironed.timetable, steps=steps)))
+        assert any(told.startswith(moved.id) and "beside an iron" in told for told in wrong), deed
