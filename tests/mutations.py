@@ -160,7 +160,7 @@ def _part_lost(data: Data, rng: Random) -> None:
         name = rng.choice(list(parts))
         del parts[name]
         for assembly in data.get("assemblies", {}).values():
-            assembly["parts"] = [one for one in assembly["parts"] if one != name]
+            assembly["parts"] = [part for part in assembly["parts"] if part != name]
         if "assemblies" in data:
             data["assemblies"] = {key: one for key, one in data["assemblies"].items() if one["parts"]}
 
@@ -175,7 +175,7 @@ def _named(data: Data, rng: Random) -> None:
         old, new = rng.choice(list(parts)), rng.choice(NAMES)
         parts[new] = parts.pop(old)
         for assembly in data.get("assemblies", {}).values():
-            assembly["parts"] = [new if one == old else one for one in assembly["parts"]]
+            assembly["parts"] = [new if part == old else part for part in assembly["parts"]]
 
 
 def _quiet(data: Data, rng: Random) -> None:

@@ -58,7 +58,7 @@ def planned_once(folder: Path) -> Iterator[None]:
             found: Timetable = _read(file)
             return found
         found = timetable_of(pieces, deliveries, now=now, wishes=wishes, air_waits_h=air_waits_h)
-        tried = all(getattr(one.requirement, "all_tried", True) for one in found.clashes)
+        tried = all(getattr(clash.requirement, "all_tried", True) for clash in found.clashes)
         if found.would_be_sure or found.cut_short or not tried:  # depends on how busy the machine was
             return found
         return _written(file, found)
@@ -116,8 +116,8 @@ def _name(
 ) -> str:
     """Return a name that stands for all that a timetable, or what follows from one, is planned from."""
     rests_on = [
-        (one.key, one.name, one.source.piece, one.source.shop, one.operations, one.treatments, one.times)
-        for one in pieces
+        (piece.key, piece.name, piece.source.piece, piece.source.shop, piece.operations, piece.treatments, piece.times)
+        for piece in pieces
     ]
     own = _of_its_own(pieces[0].source.catalogue)
     asked = replace(wishes, progress=None, soonest=None)

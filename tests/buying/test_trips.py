@@ -103,12 +103,12 @@ def test_a_day_on_which_the_shop_is_closed_takes_in_nothing() -> None:
 def test_everything_to_buy_is_in_one_trip_where_it_may_be() -> None:
     plan = planned(tray())
     (trip,) = trips_of(plan)
-    bought = {one.of.title for one in trip.orders}
+    bought = {order.of.title for order in trip.orders}
     wanted = {one.title for one in (*plan.materials.bought, *(x for x in plan.precautions.gear.buy if x.buy))}
     assert bought == wanted
-    assert trip.day == min(one.order_by for one in trip.orders)
+    assert trip.day == min(order.order_by for order in trip.orders)
     first_coat = next(row.start for row in plan.timetable.steps if row.deed == "coat")
-    oil = next(one for one in trip.orders if one.of.title.startswith("Hardwax"))
+    oil = next(order for order in trip.orders if order.of.title.startswith("Hardwax"))
     assert oil.needed == first_coat.date()
     assert oil.there_by < oil.needed
     assert (oil.lead_days, oil.late) == (3, False)
@@ -116,8 +116,8 @@ def test_everything_to_buy_is_in_one_trip_where_it_may_be() -> None:
 
 def test_flakes_are_there_before_they_are_dissolved() -> None:
     plan = planned(tray(system="shellac"))
-    orders = [one for trip in trips_of(plan) for one in trip.orders]
-    flakes = next(one for one in orders if one.of.title == "Shellac flakes")
+    orders = [order for trip in trips_of(plan) for order in trip.orders]
+    flakes = next(order for order in orders if order.of.title == "Shellac flakes")
     first_coat = next(row.start for row in plan.timetable.steps if row.deed == "coat")
     soaks = plan.catalogue.finishes["shellac"].dissolve.wait_h  # type: ignore[union-attr]
     assert flakes.lead_days == 5
@@ -127,7 +127,7 @@ def test_flakes_are_there_before_they_are_dissolved() -> None:
 
 def test_what_is_too_late_is_told_with_the_day_on_which_it_comes() -> None:
     plan = planned(tray(deliver="2027-03-19"), text=SHOP.replace("3 d", "12 d"))
-    late = [one for trip in trips_of(plan) for one in trip.orders if one.late]
+    late = [order for trip in trips_of(plan) for order in trip.orders if order.late]
     assert [one.of.title for one in late] == ["Hardwax oil"]
     assert late[0].comes == date(2027, 3, 17)  # twelve working days after Monday 1 March
     told = [line for trip in ordering_told(plan) for line in trip.late]
@@ -160,9 +160,9 @@ def test_jobs_share_a_can_only_while_it_keeps() -> None:
     oil = "overrides: {finishes: {hardwax-oil: {shelf-life: 7 d}}}\n"
     for text, cans in ((SHOP, 1), (SHOP + oil, 2)):
         plan = planned(*pieces, text=text)
-        orders = [one for trip in trips_of(plan) for one in trip.orders if one.of.title == "Hardwax oil"]
+        orders = [order for trip in trips_of(plan) for order in trip.orders if order.of.title == "Hardwax oil"]
         assert len(orders) == cans
-        assert [len(one.pieces) for one in orders] == [0] if cans == 1 else [1, 1]
+        assert [len(order.pieces) for order in orders] == [0] if cans == 1 else [1, 1]
 
 
 def test_the_list_says_for_which_pieces_a_thing_is_bought() -> None:
@@ -178,7 +178,7 @@ def test_the_list_says_for_which_pieces_a_thing_is_bought() -> None:
         for each in alone
     ]
     keys = [piece.key for piece in plan.pieces]
-    orders = [one for trip in trips_of(plan) for one in trip.orders]
+    orders = [order for trip in trips_of(plan) for order in trip.orders]
     for one in orders:
         what = (one.of.name, one.of.grit) if isinstance(one.of, ConsumableNeed) else (one.of.material, None)
         users = tuple(key for key, bought in zip(keys, own, strict=True) if what in bought)
@@ -188,7 +188,9 @@ def test_the_list_says_for_which_pieces_a_thing_is_bought() -> None:
     assert "For: A Tray one, B Tray two, C Tray three." in lines
     assert any(re.search(r"Hardwax oil .* A, B +\w{3} \d", line) for line in lines)
     assert any(re.search(r"Shellac flakes .* C +\w{3} \d", line) for line in lines)
-    assert not any(" for A" in one.packed for trip in ordering_told(plan) for one in trip.orders), "the sheet says all"
+    assert not any(" for A" in order.packed for trip in ordering_told(plan) for order in trip.orders), (
+        "the sheet says all"
+    )
     of_one = buy_lines(alone[0], trips_of(alone[0]), 12, 0)
     assert not [line for line in of_one if re.search(r"packs +for|^For: | all ", line)], "where it says nothing"
 
@@ -227,4 +229,4 @@ def test_a_folder_is_bought_for_at_once(tmp_path: Path, cli: Cli) -> None:
     assert ended.status == 0, ended.err
     data = json.loads(ended.out)
     assert data["pieces"] == ["Tray one", "Tray two"]
-    assert [one["material"] for trip in data["trips"] for one in trip["orders"]].count("hardwax-oil") == 1
+    assert [order["material"] for trip in data["trips"] for order in trip["orders"]].count("hardwax-oil") == 1

@@ -32,7 +32,7 @@ def test_every_way_of_putting_a_finish_on_has_its_tool() -> None:
 def called_for(trigger: str) -> set[str]:
     """What cautions ask for where something is there, bought or had."""
     cautions = [one for one in CATALOGUE.cautions.values() if trigger in one.applies]
-    return {name for one in cautions for name in (*one.uses, *one.needs)}
+    return {name for caution in cautions for name in (*caution.uses, *caution.needs)}
 
 
 def test_what_burns_by_itself_has_its_can_and_what_is_breathed_its_filter() -> None:

@@ -23,7 +23,7 @@ def test_every_law_of_drying_has_its_pace() -> None:
 def test_a_pace_says_its_figure(by: str, figure: str) -> None:
     fields: dict[str, Any] = {"title": "A pace", "basis": "practice", "by": by}
     _, findings = validate(DryingPace, fields)
-    assert [one.path for one in findings] == [(figure,)]
+    assert [finding.path for finding in findings] == [(figure,)]
     pace, findings = validate(DryingPace, {**fields, figure: 10})
     assert pace is not None, findings
 
@@ -38,4 +38,6 @@ def test_a_film_asks_for_drier_wood_than_oil() -> None:
 def test_what_is_refused_is_damper_than_service() -> None:
     fields = {"title": "Wood", "basis": "practice", "service": "6 to 10 %", "most": "9 %"}
     _, findings = validate(WoodMoisture, fields)
-    assert [(one.path, one.wrong) for one in findings] == [(("most",), "9 % is less than the 10 % of service")]
+    assert [(finding.path, finding.wrong) for finding in findings] == [
+        (("most",), "9 % is less than the 10 % of service")
+    ]

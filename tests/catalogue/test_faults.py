@@ -85,7 +85,7 @@ def test_names_and_aliases_mean_one_fault() -> None:
 
 
 def test_every_cause_belongs_to_a_fault() -> None:
-    assert set(CAUSES) == {one.cause for fault in FAULTS.values() for one in fault.causes}
+    assert set(CAUSES) == {cause.cause for fault in FAULTS.values() for cause in fault.causes}
 
 
 def test_a_repair_ends_in_a_sound_surface() -> None:

@@ -84,7 +84,7 @@ def quote(plan: Plan) -> Quote:
 def refused(shop: str = SHOP, piece: str = PIECE) -> list[str]:
     with pytest.raises(RefusedError) as caught:
         planned(shop, piece)
-    return [f"{one.where}: {one.wrong}" for one in caught.value.problems]
+    return [f"{problem.where}: {problem.wrong}" for problem in caught.value.problems]
 
 
 def test_the_hours_are_the_minutes_of_the_timetable(plan: Plan, quote: Quote) -> None:
@@ -222,7 +222,7 @@ def test_labour_is_an_hour_too() -> None:
 )  # fmt: skip
 def test_what_is_wrong_with_prices_is_told_with_its_place(shop: str, piece: str, where: str, wrong: str) -> None:
     problems = refused(shop, piece)
-    assert any(one.startswith(f"{where}: ") and wrong in one for one in problems), problems
+    assert any(problem.startswith(f"{where}: ") and wrong in problem for problem in problems), problems
 
 
 def test_a_set_has_one_price_and_so_have_components_apart() -> None:
@@ -321,11 +321,13 @@ def test_the_customer_is_told_all_that_is_charged(charged: Plan) -> None:
     """Every operation is told, or serves one that is: of a step beside the coats the words of its record."""
     told = words_of(offer_html(charged, Money(Decimal(5000)))).lower()
     records = charged.catalogue.extra_steps
-    asked = {one.extra for piece in charged.pieces for one in piece.operations if one.extra is not None}
+    asked = {
+        operation.extra for piece in charged.pieces for operation in piece.operations if operation.extra is not None
+    }
     assert {"strip-chemical", "lift-old-film", "wash-stripper-off", "steam-dents", "wrap", "approved"} <= asked
     for name in (*asked, "fill-pores"):
         assert records[name].for_customer in told, name
-    for one in (one for piece in charged.pieces for one in all_operations(piece.operations)):
+    for one in (operation for piece in charged.pieces for operation in all_operations(piece.operations)):
         if one.deed in WORK_DONE:
             assert WORK_DONE[one.deed] in told, one.id
         else:

@@ -68,7 +68,7 @@ def test_a_table_of_the_record_has_the_keys_of_its_columns(tmp_path: Path) -> No
         for name, form in tables.items()
     }
     assert keys == columns
-    assert {one.name for one in fields(LedgerRow)} == {"format", "version", "tables"}
+    assert {field.name for field in fields(LedgerRow)} == {"format", "version", "tables"}
 
 
 def test_what_is_answered_meets_the_schema(folder: Path, cli: Cli) -> None:

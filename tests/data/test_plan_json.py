@@ -235,7 +235,7 @@ def test_it_holds_what_the_single_commands_print(plans: dict[str, Plan]) -> None
 
 def test_every_id_of_the_timetable_is_a_step_or_what_hangs_on_one(told: dict[str, dict[str, Any]]) -> None:
     data = told["both"]
-    known = {step["id"] for piece in data["pieces"] for one in piece["treatments"] for step in one["steps"]}
+    known = {step["id"] for piece in data["pieces"] for treatment in piece["treatments"] for step in treatment["steps"]}
     known |= {step["id"] for piece in data["pieces"] for step in piece["sanding"]["order"]}
     for step in data["timetable"]["steps"]:
         assert any(step["id"] == one or step["id"].startswith(f"{one}/") for one in known), step["id"]

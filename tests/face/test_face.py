@@ -159,8 +159,8 @@ def test_several_pieces_are_one_plan() -> None:
     shop = finplan.read_shop(SHOP)
     plan = finplan.plan(finplan.read(EXAMPLE, shop=shop), EXAMPLE, shop=shop, start=MARCH)
     assert [piece.key for piece in plan.pieces] == ["piece/", "piece-2/"]
-    assert len({step.id for one in plan.treatments for step in one.steps}) == sum(
-        len(one.steps) for one in plan.treatments
+    assert len({step.id for treatment in plan.treatments for step in treatment.steps}) == sum(
+        len(treatment.steps) for treatment in plan.treatments
     )
 
 

@@ -226,7 +226,7 @@ def test_what_the_record_bears_out_comes_first(plans: Mapping[str, Plan]) -> Non
     )
     assert told.causes[0].name == "colder"
     assert told.causes[0].evidence.recorded
-    assert [one.score for one in told.causes] == sorted((one.score for one in told.causes), reverse=True)
+    assert [cause.score for cause in told.causes] == sorted((cause.score for cause in told.causes), reverse=True)
     assert {one.evidence.standing for one in told.excluded} == {"excluded"}
 
 
@@ -261,7 +261,7 @@ def _said(told: Diagnosis) -> None:
         said += [found_words(one, scene) for one in told.found] + [look_words(one, scene) for one in told.to_look_for]
         said += [excluded_words(one, scene) for one in told.excluded]
         said += [words for _, words in answer_lines(told)]
-        said += [repair_step_words(one, scene) for one in told.answer.steps]
+        said += [repair_step_words(step, scene) for step in told.answer.steps]
     for words in said:
         assert words.strip(), told.name
         assert "None" not in words, words

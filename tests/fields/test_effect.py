@@ -70,7 +70,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def reckoned(stage: Stage, piece: Path, shop: Path) -> Any:
     """Return what a stage comes to, as other programs and people get it; what refuses the piece is an answer too."""
     if stage == "check":
-        return [(one.name, one.wrong, one.expected) for one in found_in(piece, shop, START).problems]
+        return [(problem.name, problem.wrong, problem.expected) for problem in found_in(piece, shop, START).problems]
     plan = finplan.plan(piece, shop=shop, start=START)
     return json.loads(json.dumps(plain_data(REACHED[stage](plan)), default=str))
 

@@ -55,7 +55,7 @@ def test_twelve_months() -> None:
 )
 def test_everything_is_told_at_its_place(months: object, expected: list[tuple[str, str]]) -> None:
     _, findings = validate(Climate, {"months": months})
-    assert [(".".join(map(str, one.path)), one.wrong) for one in findings] == expected
+    assert [(".".join(map(str, finding.path)), finding.wrong) for finding in findings] == expected
 
 
 @pytest.mark.parametrize(
@@ -68,4 +68,4 @@ def test_everything_is_told_at_its_place(months: object, expected: list[tuple[st
 )
 def test_one_way_of_saying_it(fields: dict[str, Any], words: str) -> None:
     _, findings = validate(Climate, fields)
-    assert any(words in one.wrong for one in findings), findings
+    assert any(words in finding.wrong for finding in findings), findings

@@ -70,7 +70,7 @@ PLATE = {"shape": "disc", "diameter": 600, "thickness": 25}
 def test_a_joint_that_covers_a_turned_part(joint: dict[str, str], warned: bool) -> None:
     piece = piece_with({"leg": LEG, "spindle": SPINDLE, "plate": PLATE}, joints=[joint])
     _, findings = measured(piece, SIZES)
-    found = [one for one in findings if one.name == "large-joint"]
+    found = [finding for finding in findings if finding.name == "large-joint"]
     assert bool(found) == warned
     assert all(one.path == ("joints", 0) for one in found)
 
@@ -192,7 +192,9 @@ def test_the_least_room_is_that_of_the_catalogue() -> None:
 def test_patches_that_cover_a_turned_part() -> None:
     leg = {**SPINDLE, "faces": {"turning": {"less": ["3 x 60 x 120"]}}}
     _, findings = measured(piece_with({"leg": leg}), SIZES)
-    assert [(one.name, one.path) for one in findings] == [("large-joint", ("parts", "leg", "faces", "turning", "less"))]
+    assert [(finding.name, finding.path) for finding in findings] == [
+        ("large-joint", ("parts", "leg", "faces", "turning", "less"))
+    ]
 
 
 @pytest.mark.parametrize(
@@ -202,7 +204,7 @@ def test_patches_that_cover_a_turned_part() -> None:
 def test_a_name_is_found_in_titles_too(field: str, name: str, near: str) -> None:
     known = Known.of(bundled_catalogue())
     _, findings = piece_from({"piece": "Stand", "lengths": "mm", "parts": {"plate": PLATE}, field: name}, known)
-    (found,) = (one for one in findings if one.path == (field,))
+    (found,) = (finding for finding in findings if finding.path == (field,))
     assert f"'{near}'" in found.expected
 
 
@@ -290,7 +292,7 @@ def test_what_is_accepted_is_not_told_again(tmp_path: Path, cli: Cli) -> None:
     shop.write_text("shop: Mill\npeople: [{name: Ada, hours: {mon-fri: 1:00-5:00}}]\n", encoding="utf-8")
     file.write_text(BARE, encoding="utf-8")
     told = json.loads(cli("check", file, "--json").out)
-    assert {one["name"] for one in told["problems"]} == {
+    assert {problem["name"] for problem in told["problems"]} == {
         "past-date", "bare-underside", "twelve-hour-times", "open-at-christmas"
     }  # fmt: skip
     assert told["sound"]
@@ -298,7 +300,7 @@ def test_what_is_accepted_is_not_told_again(tmp_path: Path, cli: Cli) -> None:
     file.write_text(f"{BARE}accept: [past-date, bare-underside]\n", encoding="utf-8")
     shop.write_text(f"{shop.read_text('utf-8')}accept: [twelve-hour-times]\n", encoding="utf-8")
     told = json.loads(cli("check", file, "--json").out)
-    assert [one["name"] for one in told["problems"]] == ["open-at-christmas"]
+    assert [problem["name"] for problem in told["problems"]] == ["open-at-christmas"]
     assert told["accepted"] == ["bare-underside", "past-date", "twelve-hour-times"]
     assert cli("areas", file).err == ""
 

@@ -76,7 +76,7 @@ def test_in_shops_with_a_truth_of_their_own_it_lies_in_the_interval() -> None:
     inside = 0
     for truth in random.normal(0, TAKES, 2000):
         notes = truth + random.normal(0, TAKES, 6)
-        timed = [Timed("minutes", "coat", 30.0, 30.0 * exp(one), "Wenna", "") for one in notes]
+        timed = [Timed("minutes", "coat", 30.0, 30.0 * exp(note), "Wenna", "") for note in notes]
         known = times_of(paces(timed, CATALOGUE, ("Wenna",))[0], ("Wenna",)).work["coat"].times
         inside += known.low <= exp(truth) <= known.high
     assert 0.88 < inside / 2000 < 0.92

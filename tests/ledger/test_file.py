@@ -100,7 +100,7 @@ def test_an_older_ledger_is_brought_forward_with_all_that_is_in_it(tmp_path: Pat
     with open_ledger(file) as ledger:
         ((now,),) = ledger.rows("PRAGMA user_version")
         assert now == VERSION
-        assert [(one.id, one.steps, one.person) for one in ticks_of(ledger)] == [(7, ("seat/sand",), "Wenna")]
+        assert [(tick.id, tick.steps, tick.person) for tick in ticks_of(ledger)] == [(7, ("seat/sand",), "Wenna")]
     with closing(sqlite3.connect(file)) as found, closing(empty_ledger()) as new:
         asked = "SELECT name, sql FROM sqlite_schema ORDER BY name"
         assert found.execute(asked).fetchall() == [tuple(row) for row in new.execute(asked)]

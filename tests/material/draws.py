@@ -53,7 +53,7 @@ class Dice:
 
 def taken_ml(plan: MaterialPlan, finish: str, last_grit: str, dice: Dice) -> Draws:
     """Draws of what all coats of a finish take of it. [ml]"""
-    (need,) = (one for one in plan.materials if one.material == finish)
+    (need,) = (material for material in plan.materials if material.material == finish)
     whole = np.zeros(dice.count)
     for coat in need.coats:
         whole += _of_coat(coat, last_grit, dice)

@@ -55,7 +55,7 @@ def test_wax_is_bought_by_mass() -> None:
 def test_flakes_and_alcohol() -> None:
     # A litre of a two pound cut at 1.15 kg/l holds 198.3 g of flakes and 827.5 ml of alcohol.
     plan = order(job(treatment("shellac")))
-    need = next(one for one in plan.materials if one.material == "shellac")
+    need = next(material for material in plan.materials if material.material == "shellac")
     flakes, alcohol = supply(plan, "shellac"), supply(plan, "denatured-alcohol")
     assert (flakes.title, flakes.measure) == ("Shellac flakes", "g")
     assert flakes.needed.typical == pytest.approx(0.1983 * need.needed_ml.typical, rel=1e-3)

@@ -16,7 +16,9 @@ SANDED = (AbrasiveUse("disc-150", "P120", Range(1.2, 2.4, 4.0)), AbrasiveUse("sh
 
 
 def found(plan: MaterialPlan, name: str, grit: str | None = None) -> ConsumableNeed | None:
-    return next((one for one in plan.consumables if (one.name, one.grit) == (name, grit)), None)
+    return next(
+        (consumable for consumable in plan.consumables if (consumable.name, consumable.grit) == (name, grit)), None
+    )
 
 
 def got(plan: MaterialPlan, name: str, grit: str | None = None) -> ConsumableNeed:
@@ -73,7 +75,7 @@ def test_the_brush_that_the_finish_wants(system: str, brush: str, other: str) ->
 def test_what_safety_asks_for_is_not_among_them() -> None:
     """Who wears what when is known with the timetable; it is bought with the precautions."""
     for system in ("lacquer", "hardwax-oil", "waterborne-polyurethane", "polyurethane-2k"):
-        names = {one.name for one in order(job(treatment(system))).consumables}
+        names = {consumable.name for consumable in order(job(treatment(system))).consumables}
         assert not names & {name for caution in CATALOGUE.cautions.values() for name in caution.uses}
 
 

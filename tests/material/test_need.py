@@ -101,7 +101,7 @@ def test_worse_transfer_never_needs_less(worse: float) -> None:
 
 def deviations(need: CoatNeed) -> dict[str, float]:
     """The deviation of the logarithm by kind of cause, of the first term."""
-    return {one.kind: one.log_sd for one in need.groups[0].terms_ml[0].causes}
+    return {cause.kind: cause.log_sd for cause in need.groups[0].terms_ml[0].causes}
 
 
 def labelled(name: str, **fields: str) -> Catalogue:

@@ -20,7 +20,8 @@ SYSTEMS = sorted(CATALOGUE.systems)
 
 def needed(plan: MaterialPlan) -> dict[str, tuple[float, float, float, float]]:
     return {
-        one.material: (one.needed.low, one.needed.typical, one.needed.high, one.at_confidence) for one in plan.supplies
+        supply.material: (supply.needed.low, supply.needed.typical, supply.needed.high, supply.at_confidence)
+        for supply in plan.supplies
     }
 
 
@@ -65,10 +66,10 @@ def test_in_two_files_and_ordered_together_no_more_is_needed(items: list[tuple[s
     for name, figures in needed(whole).items():
         assert needed(together)[name] == pytest.approx(figures), name
     assert needed(together).keys() == needed(whole).keys()
-    bought, apart = ({one.material: one.buy for one in plan.supplies} for plan in (whole, together))
+    bought, apart = ({supply.material: supply.buy for supply in plan.supplies} for plan in (whole, together))
     assert bought == apart
-    assert {one.name: one.at_confidence for one in together.consumables} == {
-        one.name: one.at_confidence for one in whole.consumables
+    assert {consumable.name: consumable.at_confidence for consumable in together.consumables} == {
+        consumable.name: consumable.at_confidence for consumable in whole.consumables
     }
 
 
@@ -98,14 +99,14 @@ def test_a_sample_board_takes_what_its_area_takes() -> None:
     assert board.needed_ml.typical == pytest.approx(0.06 / 22 * 1000 / 0.9)
     # How large the offcut is is one more thing that is not known.
     (term,) = board.groups[0].terms_ml
-    (size,) = (one.log_sd for one in term.causes if one.of == ("", SAMPLE, "hardwax-oil"))
+    (size,) = (cause.log_sd for cause in term.causes if cause.of == ("", SAMPLE, "hardwax-oil"))
     assert size == pytest.approx(log(0.1 / 0.04) / 2 / 1.6448536)
     assert board.fixed_ml == Range(0.0, 0.0, 0.0)
 
 
 def test_all_of_it_together_is_less_sure_than_the_least() -> None:
     plan = order(job(treatment("alkyd-enamel", method="brush")))
-    each = [one.enough_probability for one in plan.supplies]
+    each = [supply.enough_probability for supply in plan.supplies]
     assert plan.enough_probability == pytest.approx(np.prod(each))
     assert plan.enough_probability <= min(each)
 

@@ -22,7 +22,7 @@ def told(cli: Cli, piece: Path, *more: object) -> dict[str, dict[str, object]]:
     result = json.loads(ended.out)
     assert result["format"] == "finplan-systems/1"
     Draft202012Validator(read_schema(ANSWERS)).validate(result)
-    return {one["system"]: one for one in result["systems"]}
+    return {system["system"]: system for system in result["systems"]}
 
 
 def test_every_system_is_tried(demo: Path, cli: Cli) -> None:
@@ -58,7 +58,7 @@ def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None
     with made_at_once():
         found = told(cli, demo / "book-shelf.yaml")
     oil = json.loads(cli("materials", demo / "book-shelf.yaml", "--json").out)
-    (blend,) = (one for one in oil["materials"] if one["material"] == "oil-varnish-blend")
+    (blend,) = (material for material in oil["materials"] if material["material"] == "oil-varnish-blend")
     for one in found.values():
         if one["volume_ml"]:
             assert one["volume_ml"]["typical"] >= blend["needed"]["typical"]  # type: ignore[index]

@@ -55,7 +55,7 @@ def first_coat(plan: Plan, key: str = "") -> datetime:
 def test_the_board_is_of_the_same_timber_grades_and_coats(bench: Plan) -> None:
     piece, board = bench.pieces
     assert (board.sample, board.key, piece.key) == (True, "sample/", "")
-    seat = next(one for one in piece.treatments if one.item == "seat")
+    seat = next(treatment for treatment in piece.treatments if treatment.item == "seat")
     (of_board,) = board.treatments
     assert [(step.do, step.finish, step.method) for step in of_board.steps] == [
         (step.do, step.finish, step.method) for step in seat.steps
@@ -96,7 +96,7 @@ def test_it_is_told_until_when_a_late_approval_moves_nothing(bench: Plan) -> Non
 
 def test_what_is_told_is_planned_from_and_no_later_than_where_a_plan_is_found(bench: Plan) -> None:
     piece, told = bench.pieces[0], bench.approvals_keep[bench.pieces[0].name]
-    coats = [one.id for one in piece.operations if one.finish is not None]
+    coats = [operation.id for operation in piece.operations if operation.finish is not None]
     last, first = min(bench.slips.latest[name] for name in coats if name in bench.slips.latest), first_coat(bench)
     assert first < told <= last
     tried: list[datetime] = []
@@ -116,7 +116,7 @@ def test_what_is_told_is_planned_from_and_no_later_than_where_a_plan_is_found(be
 
 def test_signed_early_it_lets_the_coats_begin(bench: Plan, tmp_path: Path) -> None:
     at = BY - timedelta(days=6)
-    done = {one.id: at for one in bench.pieces[1].operations}
+    done = {operation.id: at for operation in bench.pieces[1].operations}
     soon = planned(tmp_path, now=at, done=done)
     assert approvals_told(soon) == ()
     again = planned(tmp_path, ASKED.replace("approve by 2027-01-20", "approved 2027-01-14"), now=at)
@@ -130,7 +130,7 @@ def test_signed_early_it_lets_the_coats_begin(bench: Plan, tmp_path: Path) -> No
 
 def test_late_it_holds_all_coats_up_and_that_is_told(bench: Plan, tmp_path: Path) -> None:
     at = BY + timedelta(days=2)
-    made = {one.id: BY - timedelta(days=2) for one in bench.pieces[1].operations[:-1]}
+    made = {operation.id: BY - timedelta(days=2) for operation in bench.pieces[1].operations[:-1]}
     late = planned(tmp_path, now=at, done=made)
     assert late.timetable.has_plan
     (told,) = approvals_told(late)

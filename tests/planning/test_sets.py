@@ -60,11 +60,18 @@ def test_a_set_is_as_many_pieces_of_their_own(tmp_path: Path) -> None:
     of_set = planned(tmp_path, f"{CHAIR}set: 3\n")
     alone = planned(tmp_path, *[CHAIR] * 3)
     (piece,) = of_set.pieces
-    assert [one.item for one in of_set.treatments] == ["seat 1", "frame 1", "seat 2", "frame 2", "seat 3", "frame 3"]
-    assert {one.id.partition("/")[0] for one in piece.operations} == {
+    assert [treatment.item for treatment in of_set.treatments] == [
+        "seat 1",
+        "frame 1",
+        "seat 2",
+        "frame 2",
+        "seat 3",
+        "frame 3",
+    ]
+    assert {operation.id.partition("/")[0] for operation in piece.operations} == {
         *(f"{item}#{number}" for item in ("seat", "frame", "put-together") for number in (1, 2, 3))
     }
-    works = [sum(one.hours.typical for one in found.operations) for found in (piece, *alone.pieces)]
+    works = [sum(operation.hours.typical for operation in found.operations) for found in (piece, *alone.pieces)]
     assert works[0] == pytest.approx(sum(works[1:]))
     assert piece.sanding.dust_g.typical == pytest.approx(sum(one.sanding.dust_g.typical for one in alone.pieces))
     for mine, theirs in zip(of_set.materials.materials, alone.materials.materials, strict=True):
@@ -79,10 +86,10 @@ def test_loose_parts_are_told_with_how_many_and_of_which_piece(tmp_path: Path) -
     legs = "  front leg: {shape: square-leg, side: 40, length: 450, count: 2}\n"
     text = CHAIR.replace("assemblies: {frame: {parts: [leg, rail]}}\n", "") + legs
     plan = planned(tmp_path, f"{text}set: 2\n")
-    front = [one for one in plan.treatments if one.named == "front leg"]
+    front = [treatment for treatment in plan.treatments if treatment.named == "front leg"]
     assert [one.item for one in front] == ["front leg × 2 of piece 1", "front leg × 2 of piece 2"]
     assert [one.stem for one in front] == ["front leg#1", "front leg#2"]
-    assert [one.item for one in plan.treatments if one.named == "seat"] == ["seat 1", "seat 2"]
+    assert [treatment.item for treatment in plan.treatments if treatment.named == "seat"] == ["seat 1", "seat 2"]
     told = {(tag.part, tag.number.replace("\u00a0", " ")) for tag in tags(plan) if tag.part.startswith("front")}
     assert told == {(f"front leg of piece {piece}", f"{leg} of 2") for piece in (1, 2) for leg in (1, 2)}
     named = {names.replace("\u00a0", " ") for names in re.findall(r"front leg[^<:,;(]*\d", sheet_html(plan))}
@@ -104,7 +111,7 @@ def test_there_is_one_drawing_and_areas_of_one_and_of_all(tmp_path: Path) -> Non
 
 def test_one_of_a_set_of_one_is_no_set(tmp_path: Path) -> None:
     plan = planned(tmp_path, f"{CHAIR}set: 1\n")
-    assert [one.item for one in plan.treatments] == ["seat", "frame"]
+    assert [treatment.item for treatment in plan.treatments] == ["seat", "frame"]
     assert "set" not in plain_data(areas_data(plan.pieces[0].surface))
 
 

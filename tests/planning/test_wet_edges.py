@@ -98,9 +98,11 @@ def test_whoever_is_free_then_helps() -> None:
     """Wiped off after 15 minutes, a top of 3.4 m by 0.98 m is more than the 3 m² that one person keeps wet."""
     plan = planned(ONE + TWO, OILED.replace("length: 2400", "length: 3400"))
     edge = next(one for one in plan.wet_edges if one.part == "top")
-    row = next(one for one in plan.timetable.steps if one.id == edge.row)
+    row = next(step for step in plan.timetable.steps if step.id == edge.row)
     others = {"Osric", "Wenna"} - {row.person}
-    busy = {one.person for one in plan.timetable.steps if one.person and one.start < row.end and row.start < one.end}
+    busy = {
+        step.person for step in plan.timetable.steps if step.person and step.start < row.end and row.start < step.end
+    }
     assert edge.alone == 2
     assert edge.helper == (None if others & busy else others.pop())
     if edge.helper is not None:
@@ -121,7 +123,7 @@ def test_nobody_helps_where_nobody_else_may_be_in_the_room() -> None:
 def test_a_small_top_is_said_nothing_of() -> None:
     small = TABLE.read_text(encoding="utf-8").replace("length: 2400", "length: 1400")
     plan = planned(ONE, small)
-    assert all(one.alone == 1 for one in plan.wet_edges)
+    assert all(edge.alone == 1 for edge in plan.wet_edges)
     assert "strips along the grain" not in sheet_html(plan)
 
 

@@ -66,7 +66,7 @@ def test_who_lifts_off_what_stripper_has_dissolved_is_in_its_air(jobs: dict[str,
     plan = jobs["sideboard-1934"]
     masks = {name for one in plan.precautions.circumstances if one.mask is not None for name in one.rows}
     of_extra = {name: {row.id for row in plan.timetable.steps if row.extra == name} for name in STRIPPED}
-    in_sessions = {name for one in plan.safety.sessions for name in one.steps}
+    in_sessions = {name for session in plan.safety.sessions for name in session.steps}
     for name, rows in of_extra.items():
         assert rows, name
         assert rows <= in_sessions, name
@@ -75,7 +75,7 @@ def test_who_lifts_off_what_stripper_has_dissolved_is_in_its_air(jobs: dict[str,
 
 def test_who_receives_a_piece_comes_when_it_is_ready_or_when_it_is_delivered(jobs: dict[str, Plan]) -> None:
     plan = jobs["sideboard-1934"]
-    (row,) = [one for one in plan.timetable.steps if one.extra == "hand-over"]
+    (row,) = [step for step in plan.timetable.steps if step.extra == "hand-over"]
     deliver = plan.timetable.deliver
     assert deliver is not None
     lines = extra_row_lines(row, plan)
@@ -99,7 +99,9 @@ def test_all_that_is_bought_is_there_on_the_day_of_its_step(jobs: dict[str, Plan
     for name, plan in jobs.items():
         first = {order.of.title: order.needed for trip in trips_of(plan) for order in trip.orders}
         pieces = [*plan.materials.consumables, *plan.precautions.gear.buy]
-        bought = {one.title for one in pieces if one.buy} | {one.title for one in plan.materials.supplies if one.buy}
+        bought = {piece.title for piece in pieces if piece.buy} | {
+            supply.title for supply in plan.materials.supplies if supply.buy
+        }
         assert bought <= set(first), name
     stripped = [row.start.date() for row in plan.timetable.steps if row.extra == "strip-chemical"]
     stripper = next(one for one in plan.materials.solvents if one.material == "stripper-gel")

@@ -30,5 +30,7 @@ def test_coats_are_abraded_with_what_the_shop_keeps(tmp_path: Path) -> None:
         steps = [step for step in piece.treatments[0].steps if step.do == "abrade"]
         assert [step.recipe.grit for step in steps] == wanted, grits
         assert [step.label for step in steps] == [f"abrade {grit}" for grit in wanted]
-        assert [one.label for one in piece.operations if one.deed == "abrade"] == [step.label for step in steps]
+        assert [operation.label for operation in piece.operations if operation.deed == "abrade"] == [
+            step.label for step in steps
+        ]
         assert {one.grit for step in steps for one in piece.sanding.abrading[step.id]} == set(wanted)

@@ -44,8 +44,8 @@ def calendar_of(seed: int, slots: int) -> tuple[Slots, ...]:
 
 def on_a_calendar(problem: Problem, spans: tuple[Slots, ...]) -> Problem:
     activities = tuple(
-        replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))
-        for one in problem.activities
+        replace(activity, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in activity.modes))
+        for activity in problem.activities
     )
     return replace(problem, activities=activities, horizon=spans[-1].end, calendars={"day": spans})
 

@@ -90,8 +90,8 @@ def test_the_makespan_that_is_told_is_that_of_the_schedule(seed: int, effort: fl
         problem, calendars={"day": tuple(Slots(10 * day, 10 * day + 6) for day in range(200))}, horizon=2000
     )
     activities = tuple(
-        replace(one, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in one.modes))
-        for one in closed.activities
+        replace(activity, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in activity.modes))
+        for activity in closed.activities
     )
     closed = replace(closed, activities=activities)
     told = solve(closed, effort=effort, workers=1, limit_s=2)

@@ -148,5 +148,5 @@ def test_a_rod_that_is_bent_and_tapered(radius: float, to: float) -> None:
 def test_what_cannot_be_bent_so(shape: str, fields: dict[str, Any], said: str) -> None:
     part, findings = validate(SHAPES[shape], {"shape": shape, **fields}, lengths="mm")
     assert part is None
-    found = [f"{'.'.join(map(str, one.path))}: {one.wrong}" for one in findings]
+    found = [f"{'.'.join(map(str, finding.path))}: {finding.wrong}" for finding in findings]
     assert any(one.startswith(said) for one in found), found

@@ -27,7 +27,7 @@ def faces(**fields: Any) -> dict[str, tuple[float, float]]:
 def wrong(**fields: Any) -> list[str]:
     part, findings = validate(SHAPES["outline"], {"shape": "outline", "thickness": 20, **fields}, lengths="mm")
     assert part is None
-    return [f"{'.'.join(map(str, one.path))}: {one.wrong}; {one.expected}" for one in findings]
+    return [f"{'.'.join(map(str, finding.path))}: {finding.wrong}; {finding.expected}" for finding in findings]
 
 
 # --- straight lines ---------------------------------------------------------------------------------------------------

@@ -45,7 +45,7 @@ def test_every_fault_of_every_coat_of_a_system_can_be_mended(tmp_path: Path, sys
     """Its steps are work with hours, in the order of the chain, and its coats take material."""
     piece = shelf(tmp_path, system)
     (treatment,) = piece.by_recipe
-    before = {one.id for one in piece.operations}
+    before = {operation.id for operation in piece.operations}
     for coat in _coats(treatment):
         for name, fault in CATALOGUE.faults.items():
             answer = fault.answer(coat.finish, CATALOGUE.finishes[coat.finish])
@@ -63,9 +63,9 @@ def test_every_fault_of_every_coat_of_a_system_can_be_mended(tmp_path: Path, sys
                 assert 0 < step.area_m2 <= coat.area_m2 + 1e-9
     repaired = replace(piece, repairs=(CoatRepair(1, "sand-through", coat.id, coat.id, 0.1),))
     operations = repaired.operations
-    assert before < {one.id for one in operations}
-    assert all(one.hours.typical > 0 for one in operations)
-    assert len({one.id for one in operations}) == len(operations)
+    assert before < {operation.id for operation in operations}
+    assert all(operation.hours.typical > 0 for operation in operations)
+    assert len({operation.id for operation in operations}) == len(operations)
 
 
 def test_before_another_coat_the_recipe_goes_on_and_after_the_last_one_more_is_put_on(tmp_path: Path) -> None:
@@ -74,7 +74,7 @@ def test_before_another_coat_the_recipe_goes_on_and_after_the_last_one_more_is_p
     deeds = []
     for coat in (second, third):
         (woven,) = mended((treatment,), (CoatRepair(1, "runs", coat.id, coat.id, 0.05),), CATALOGUE)
-        deeds.append([(one.do, one.recipe.grit) for one in woven.steps if one.mends is not None])
+        deeds.append([(step.do, step.recipe.grit) for step in woven.steps if step.mends is not None])
     assert deeds[0] == [("extra", None), ("abrade", "P240")]
     assert deeds[1] == [("extra", None), ("abrade", "P240"), ("abrade", "P320"), ("coat", None)]
 
@@ -83,7 +83,7 @@ def test_a_place_is_its_share_and_a_part_that_part_alone(tmp_path: Path) -> None
     (treatment,) = shelf(tmp_path, "oil-varnish").by_recipe
     coat = treatment.put_on[-1]
     (woven,) = mended((treatment,), (CoatRepair(1, "runs", coat.id, coat.id, 0.05),), CATALOGUE)
-    scraped, *_, again = [one for one in woven.steps if one.mends is not None]
+    scraped, *_, again = [step for step in woven.steps if step.mends is not None]
     assert scraped.area_m2 == pytest.approx(0.05 * coat.area_m2)
     assert again.area_m2 == pytest.approx(coat.area_m2)
 
@@ -93,7 +93,7 @@ def test_sanded_through_to_the_colour_gets_its_colour_and_its_coats_again(tmp_pa
     coat = treatment.put_on[2]
     assert coat.finish == "oil-varnish"
     (woven,) = mended((treatment,), (CoatRepair(1, "sand-through", coat.id, coat.id, 0.05),), CATALOGUE)
-    again = [one.finish for one in woven.steps if one.mends is not None and one.finish]
+    again = [step.finish for step in woven.steps if step.mends is not None and step.finish]
     assert again == ["oil-stain", "oil-varnish", "oil-varnish"]
 
 
@@ -101,9 +101,13 @@ def test_a_coat_that_went_wrong_waits_as_thick_as_it_is_and_counts_as_meant_for_
     piece = shelf(tmp_path, "oil-varnish")
     coat = piece.by_recipe[0].put_on[-1]
     repaired = replace(piece, repairs=(CoatRepair(1, "runs", coat.id, coat.id, 0.05),))
-    of_coat = [one for one in repaired.operations if one.of_step == coat.id and one.finish]
+    of_coat = [operation for operation in repaired.operations if operation.of_step == coat.id and operation.finish]
     assert {(one.thickness, one.times_as_thick, one.next_waits_for) for one in of_coat} >= {(1.0, 2.0, "handle")}
-    first = next(one for one in repaired.operations if one.step is not None and one.step.mends is not None)
+    first = next(
+        operation
+        for operation in repaired.operations
+        if operation.step is not None and operation.step.mends is not None
+    )
     assert {after.times_as_thick for after in first.after if after.stage == "handle"} >= {2.0}
 
 
@@ -111,10 +115,14 @@ def test_of_a_set_one_piece_alone_is_mended(tmp_path: Path) -> None:
     piece = shelf(tmp_path, "hardwax-oil", alike=3)
     coat = piece.by_recipe[1].put_on[-1]
     repaired = replace(piece, repairs=(CoatRepair(4, "tacky", coat.id, coat.id, 1.0),))
-    new = [one for one in repaired.operations if one.step is not None and one.step.mends is not None]
+    new = [
+        operation
+        for operation in repaired.operations
+        if operation.step is not None and operation.step.mends is not None
+    ]
     assert {one.number for one in new} == {2}
-    plain = [one for one in repaired.operations if one not in new]
-    assert [one.kin for one in plain] == [one.kin for one in piece.operations]
+    plain = [operation for operation in repaired.operations if operation not in new]
+    assert [one.kin for one in plain] == [operation.kin for operation in piece.operations]
 
 
 def test_what_wipes_a_coat_is_bought_and_wished_for(tmp_path: Path) -> None:
