@@ -187,7 +187,7 @@ def test_a_folder_and_a_broken_link_are_refused(tmp_path: Path) -> None:
 _WRITE = """
 import sys
 from pathlib import Path
-from finplan.ledger import LedgerError, begin_job, open_ledger, read_ledger, tick, ticks_of
+from finplan.ledger import LedgerError, begin_job, open_ledger, read_ledger, write_tick, ticks_of
 from tests.ledger.entries import FILES, MORNING, done
 file, many, size = Path(sys.argv[1]), int(sys.argv[2]), int(sys.argv[3])
 with read_ledger(file) as ledger:
@@ -196,7 +196,7 @@ try:
     with open_ledger(file) as ledger:
         for number in range(many):
             with ledger.changing():
-                tick(ledger, begin_job(ledger, FILES, MORNING), done(f"step {number}", note="x" * size))
+                write_tick(ledger, begin_job(ledger, FILES, MORNING), done(f"step {number}", note="x" * size))
             print("written", flush=True)
 except LedgerError as error:
     print(error)
