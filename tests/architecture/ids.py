@@ -5,6 +5,8 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 
+from tests.architecture.modules import nodes
+
 FIELDS = frozenset({"id", "of_step", "key", "stem", "kin", "dries", "work"})
 """Fields that hold an id, or what ids begin with."""
 NAMES = frozenset({"id_", "step_id", "row_id", "operation_id"})
@@ -30,7 +32,7 @@ MATCHING = frozenset({"match", "fullmatch", "search", "split", "findall", "findi
 
 def read_apart(tree: ast.AST) -> Iterator[int]:
     """Give the lines in which a text that is an id is cut, searched, or asked how it begins or ends."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
             method = node.func
             by_pattern = method.attr in MATCHING and any(map(_is_id, node.args))
@@ -44,7 +46,7 @@ def read_apart(tree: ast.AST) -> Iterator[int]:
 
 def made(tree: ast.AST) -> Iterator[int]:
     """Give the lines in which an id is put together: an id in a text with more, which is no sentence."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.JoinedStr):
             values = [one.value for one in node.values if isinstance(one, ast.FormattedValue)]
             told = "".join(str(one.value) for one in node.values if isinstance(one, ast.Constant))

@@ -5,11 +5,9 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from pathlib import Path
 
-import finplan
+from tests.architecture.modules import HOUSE, nodes, trees
 
-HOUSE = Path(finplan.__file__).parent
 ROOMS = ("climate", "planning", "record", "safety", "timetable")
 TWO_WORDS = re.compile(r"[a-z]{2,}[,:]? [a-z{]|[a-z}] [a-z]{2,}", re.IGNORECASE)
 FOR_A_MAKER = ("Finding", "Problem", "_warning", "RefusedError", "checked", "Form")
@@ -35,7 +33,7 @@ WORDED = {
 
 def _skipped(tree: ast.Module) -> set[int]:
     """Return what is no sentence of a plan: documentation, names of kinds, and what is raised or found wrong."""
-    return {id(one) for node in ast.walk(tree) if _is_no_telling(node) for one in ast.walk(node)}
+    return {id(one) for node in nodes(tree) if _is_no_telling(node) for one in ast.walk(node)}
 
 
 def _is_no_telling(node: ast.AST) -> bool:
@@ -52,18 +50,17 @@ def _is_no_telling(node: ast.AST) -> bool:
 def _kinds() -> set[str]:
     """Return every name of a kind in the house: what a type lets a value be."""
     kinds: set[str] = set()
-    for file in HOUSE.rglob("*.py"):
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+    for tree in trees().values():
+        for node in nodes(tree):
             if isinstance(node, ast.Subscript) and isinstance(node.value, ast.Name) and node.value.id == "Literal":
                 kinds |= {str(one.value) for one in ast.walk(node.slice) if isinstance(one, ast.Constant)}
     return kinds
 
 
-def _sentences(text: str, kinds: set[str]) -> Iterator[tuple[int, str]]:
+def _sentences(tree: ast.Module, kinds: set[str]) -> Iterator[tuple[int, str]]:
     """Give the lines and the words of what looks like English for people."""
-    tree = ast.parse(text)
     skipped = _skipped(tree)
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if id(node) in skipped:
             continue
         if isinstance(node, ast.JoinedStr):
@@ -84,7 +81,7 @@ def test_what_reckons_words_nothing() -> None:
         for room in ROOMS
         for file in sorted((HOUSE / room).rglob("*.py"))
         if str(file.relative_to(HOUSE).as_posix()) not in WORDED
-        for line, words in _sentences(file.read_text("utf-8"), kinds)
+        for line, words in _sentences(trees()[file], kinds)
     ]
     assert found == []
 
@@ -92,9 +89,9 @@ def test_what_reckons_words_nothing() -> None:
 def test_nothing_is_let_through_that_is_not_there() -> None:
     kinds = _kinds()
     for name in WORDED:
-        assert list(_sentences((HOUSE / name).read_text("utf-8"), kinds)), name
+        assert list(_sentences(trees()[HOUSE / name], kinds)), name
 
 
 def test_a_sentence_is_seen() -> None:
     text = 'x = f"{n} cloths are left"\ny = "too late"\n"""A note of it."""\nraise ValueError("not a plan")\n'
-    assert [words for _, words in _sentences(text, {"too late"})] == ["{} cloths are left"]
+    assert [words for _, words in _sentences(ast.parse(text), {"too late"})] == ["{} cloths are left"]

@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 import ast
-from pathlib import Path
 
 import pytest
 
-import finplan
 from tests.architecture.ids import made, read_apart
+from tests.architecture.modules import HOUSE, trees
 
-HOUSE = Path(finplan.__file__).parent
 MAKER = HOUSE / "system" / "ids.py"
-MODULES = sorted(HOUSE.rglob("*.py"))
 
 
 def test_no_id_is_read_apart() -> None:
-    assert [f"{file}:{line}" for file in MODULES for line in read_apart(ast.parse(file.read_text("utf-8")))] == []
+    assert [f"{file}:{line}" for file, tree in trees().items() for line in read_apart(tree)] == []
 
 
 def test_ids_are_made_at_one_place() -> None:
-    there = [file for file in MODULES if file != MAKER]
-    assert len(there) == len(MODULES) - 1
-    assert [f"{file}:{line}" for file in there for line in made(ast.parse(file.read_text("utf-8")))] == []
+    assert MAKER in trees()
+    assert [f"{file}:{line}" for file, tree in trees().items() if file != MAKER for line in made(tree)] == []
 
 
 @pytest.mark.parametrize(

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from pathlib import Path
 
-import finplan
+from tests.architecture.modules import HOUSE, nodes, trees
 
-HOUSE = Path(finplan.__file__).parent
 ROOMS = [
     "buying",
     "climate",
@@ -96,11 +94,11 @@ NUMERICS = {
 def _numbers(tree: ast.Module) -> Iterator[tuple[int, float]]:
     """Give line and value of every number that is neither a place in a list nor the size of a store."""
     apart: set[int] = set()
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         match node:
             case ast.Subscript(slice=inner) | ast.Call(func=ast.Name("lru_cache"), keywords=[ast.keyword(value=inner)]):
                 apart |= {id(one) for one in ast.walk(inner)}
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Constant) and id(node) not in apart and type(node.value) in (int, float):
             assert isinstance(node.value, int | float)
             yield node.lineno, float(node.value)
@@ -115,7 +113,7 @@ def test_no_value_of_the_trade_stands_in_code() -> None:
         if name.startswith(SEARCHES):
             continue
         known = NUMBERS[name][1] if name in NUMBERS else set()
-        for line, value in _numbers(ast.parse(file.read_text("utf-8"))):
+        for line, value in _numbers(trees()[file]):
             if value in EVERYWHERE or abs(value) <= ROUNDING:
                 continue
             used.add(name)

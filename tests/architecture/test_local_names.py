@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import ast
 from functools import cache
-from pathlib import Path
 
-import finplan
+from tests.architecture.modules import HOUSE, nodes, trees
 
-HOUSE = Path(finplan.__file__).parent
 ALLOWED: dict[str, frozenset[str]] = {
     "one": frozenset(
         {
@@ -42,8 +40,8 @@ ALLOWED: dict[str, frozenset[str]] = {
 @cache
 def _named_so() -> dict[str, frozenset[str]]:
     modules: dict[str, set[str]] = {name: set() for name in ALLOWED}
-    for file in HOUSE.rglob("*.py"):
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+    for file, tree in trees().items():
+        for node in nodes(tree):
             name = _bound(node)
             if name in modules:
                 modules[name].add(file.relative_to(HOUSE).as_posix())

@@ -5,11 +5,9 @@ from __future__ import annotations
 import ast
 from collections import defaultdict
 from functools import cache
-from pathlib import Path
 
-import finplan
+from tests.architecture.modules import HOUSE, nodes, trees
 
-HOUSE = Path(finplan.__file__).parent
 ALLOWED: dict[str, tuple[str, ...]] = {
     # What Python calls a plan is the plan, with pages.
     "Plan": ("face", "planning"),
@@ -41,10 +39,9 @@ ALLOWED_FUNCTIONS: dict[str, tuple[str, ...]] = {
 @cache
 def _rooms() -> dict[str, list[str]]:
     found: dict[str, list[str]] = defaultdict(list)
-    for file in sorted(HOUSE.rglob("*.py")):
+    for file, tree in trees().items():
         room = file.relative_to(HOUSE).parts[0].removesuffix(".py")
-        tree = ast.parse(file.read_text("utf-8"))
-        classes = [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+        classes = [node.name for node in nodes(tree) if isinstance(node, ast.ClassDef)]
         for name in (*classes, *filter(None, map(_alias, tree.body))):
             if not name.startswith("_"):
                 found[name].append(room)
@@ -75,8 +72,8 @@ def test_nothing_is_allowed_that_is_not_there() -> None:
 
 def test_a_function_has_its_name_to_itself() -> None:
     modules: dict[str, list[str]] = defaultdict(list)
-    for file in sorted(HOUSE.rglob("*.py")):
-        for node in ast.parse(file.read_text("utf-8")).body:
+    for file, tree in trees().items():
+        for node in tree.body:
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and not _is_registered(node):
                 modules[node.name].append(file.relative_to(HOUSE).as_posix())
     twice = {name: tuple(files) for name, files in modules.items() if len(files) > 1 and not name.startswith("_")}

@@ -6,13 +6,12 @@ import ast
 import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 
 import finplan
 from finplan.resources import data_dir
+from tests.architecture.modules import HOUSE, nodes, trees
 
-HOUSE = Path(finplan.__file__).parent
 CALLED_BY_OTHERS = {
     # By a library, of a class of its own.
     *("capture_signals", "emit", "get_cache_key", "get_source_checksum", "load_bytecode", "dump_bytecode"),
@@ -31,16 +30,6 @@ READ_OTHERWISE = {
 """Fields that nothing reads by name, and how they are."""
 Use = tuple[str, str]
 """A module, and a name of it."""
-
-
-@cache
-def _trees() -> dict[Path, ast.Module]:
-    return {file: ast.parse(file.read_text("utf-8")) for file in sorted(HOUSE.rglob("*.py"))}
-
-
-@cache
-def _nodes(tree: ast.AST) -> tuple[ast.AST, ...]:
-    return tuple(ast.walk(tree))
 
 
 def _module(file: Path) -> str:
@@ -63,25 +52,25 @@ def _defined(tree: ast.Module) -> Iterator[tuple[str, ast.stmt]]:
 def _used(tree: ast.Module) -> Iterator[Use]:
     """Give what a file imports from modules of the house, or asks of one that it imports."""
     modules: dict[str, str] = {}
-    for node in _nodes(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("finplan"):
             for name in node.names:
                 yield str(node.module), name.name
                 modules[name.asname or name.name] = f"{node.module}.{name.name}"
-    for node in _nodes(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and node.value.id in modules:
             yield modules[node.value.id], node.attr
 
 
 def test_every_function_and_every_constant_is_used_in_the_house_or_in_a_template() -> None:
-    used = {_module(file): Counter(_names(tree)) for file, tree in _trees().items()}
-    for file, tree in _trees().items():
+    used = {_module(file): Counter(_names(tree)) for file, tree in trees().items()}
+    for file, tree in trees().items():
         if file.name != "__init__.py":  # a face only hands on
             used[_module(file)].update(name for _, name in _used(tree))
     given = {*finplan.__all__, *_in_templates()}
     among = Counter(name for names in used.values() for name in names)
     unused: list[str] = []
-    for file, tree in _trees().items():
+    for file, tree in trees().items():
         module = _module(file)
         for name, node in _defined(tree):
             elsewhere = among[name] - (name in used[module])
@@ -93,7 +82,7 @@ def test_every_function_and_every_constant_is_used_in_the_house_or_in_a_template
 
 def _names(tree: ast.AST) -> Iterator[str]:
     """Give the names that are read in a tree."""
-    for node in _nodes(tree):
+    for node in nodes(tree):
         match node:
             case ast.Name(id=name, ctx=ast.Load()) | ast.Attribute(attr=name):
                 yield name
@@ -105,11 +94,11 @@ def _in_templates() -> set[str]:
 
 
 def test_every_method_is_called_in_the_house_or_in_a_template() -> None:
-    called = {name for tree in _trees().values() for name in _names(tree)} | _in_templates()
+    called = {name for tree in trees().values() for name in _names(tree)} | _in_templates()
     methods = {
         node.name: _module(file)
-        for file, tree in _trees().items()
-        for kind in _nodes(tree)
+        for file, tree in trees().items()
+        for kind in nodes(tree)
         if isinstance(kind, ast.ClassDef)
         for node in kind.body
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_")
@@ -121,18 +110,18 @@ def test_every_method_is_called_in_the_house_or_in_a_template() -> None:
 def test_every_field_of_what_is_reckoned_is_read() -> None:
     """In the house, in a template, or as a key of the JSON; records and files are shown with all that they hold."""
     read = {
-        *(name for tree in _trees().values() for node in _nodes(tree) for name in _read(node)),
-        *(field for file, tree in _trees().items() if "data" in file.parts for _, field in _fields(tree)),
+        *(name for tree in trees().values() for node in nodes(tree) for name in _read(node)),
+        *(field for file, tree in trees().items() if "data" in file.parts for _, field in _fields(tree)),
         *_in_templates(),
     }
-    reckoned = {file: tree for file, tree in _trees().items() if not {"catalogue", "data", "inputs"} & {*file.parts}}
+    reckoned = {file: tree for file, tree in trees().items() if not {"catalogue", "data", "inputs"} & {*file.parts}}
     fields = [(_module(file), kind, field) for file, tree in reckoned.items() for kind, field in _fields(tree)]
     assert len(fields) > 1000
     assert [field for field in fields if field[2] not in read | READ_OTHERWISE] == []
 
 
 def _fields(tree: ast.Module) -> Iterator[tuple[str, str]]:
-    for kind in _nodes(tree):
+    for kind in nodes(tree):
         if isinstance(kind, ast.ClassDef):
             for node in kind.body:
                 if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
@@ -149,14 +138,14 @@ def _read(node: ast.AST) -> Iterator[str]:
 
 def test_what_a_face_gives_is_asked_for_by_another_room_or_by_a_test() -> None:
     asked: dict[Use, set[str]] = defaultdict(set)
-    for file, tree in _trees().items():
+    for file, tree in trees().items():
         for use in _used(tree):
             asked[use].add(_module(file))
     for file in Path(__file__).parents[1].rglob("*.py"):
         for use in _used(ast.parse(file.read_text("utf-8"))):
             asked[use].add("tests")
     unasked: list[str] = []
-    for file, tree in _trees().items():
+    for file, tree in trees().items():
         room = _module(file)
         if file.name != "__init__.py" or room == "finplan":
             continue
