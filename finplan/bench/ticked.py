@@ -31,6 +31,7 @@ from finplan.problems import NotPossibleError
 from finplan.quantity import Units
 from finplan.record import (
     Ticking,
+    completed,
     done_now,
     drawn_by,
     maker,
@@ -133,6 +134,7 @@ def tick_off(
         *early,
         *split,
         *slips,
+        *_not_put_on(ledger, held, plan, wanted, numbers),
         *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
     )
     return Ticked(
@@ -146,6 +148,22 @@ def tick_off(
         is_slip=_is_slip(written, plan.catalogue.learning["shop"]),
         left=left,
     )
+
+
+def _not_put_on(
+    ledger: Ledger, held: HeldPlan, plan: Plan, steps: Sequence[str], numbers: Mapping[str, int]
+) -> Iterator[str]:
+    """Give that tools are ticked as cleaned after coats that are not ticked, for which nothing waits."""
+    done = completed(plan, done_now(ledger, held))
+    coats = [
+        operation.id
+        for piece in plan.pieces
+        for operation in piece.operations
+        if operation.clean_up is not None and operation.clean_up.id in steps and operation.id not in done
+    ]
+    if coats:
+        named, are = listed(step_names(coats, numbers)), "is" if len(coats) == 1 else "are"
+        yield f"tools are cleaned after {named}, which {are} not ticked: tick that as well"
 
 
 def _deeds(plan: Plan, steps: Sequence[str], numbers: Mapping[str, int]) -> tuple[str, ...]:

@@ -119,6 +119,20 @@ def test_what_is_ticked_is_named_in_the_order_of_its_numbers(folder: Path, cli: 
     assert places == sorted(places), told
 
 
+def test_tools_that_are_cleaned_after_a_coat_that_is_not_ticked_are_told(
+    folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was taken without a word, and stood in the next plan again, with its coat."""
+    piece = str(folder / "stool.yaml")
+    numbers = _numbers(piece, cli)
+    at(monkeypatch, datetime(2027, 3, 9, 10, 0, tzinfo=UTC))
+    coat, cleaned = numbers["coat 1"], numbers["clean up after coat 1"]
+    words = f"ools are cleaned after {coat}, which is not ticked: tick that as well."
+    assert words in cli("done", piece, cleaned).out
+    assert cli("done", piece, "--undo", cleaned).status == 0
+    assert words not in cli("done", piece, coat, cleaned, "--yes").out
+
+
 def test_a_changed_file_makes_numbers_on_paper_doubtful(folder: Path, cli: Cli) -> None:
     piece = folder / "stool.yaml"
     cli("timetable", str(piece))
