@@ -7,12 +7,13 @@ from datetime import datetime
 
 from finplan.planning import Plan, steps_before
 from finplan.record.finished import completed
-from finplan.timetable import owed_clean_ups
+from finplan.timetable import clean_ups, owed_clean_ups
 
 
 def steps_of_job(plan: Plan) -> set[str]:
-    """Return the ids of all steps of a job, those that only its plan has among them."""
-    return {*steps_before(plan.pieces), *(row.id for row in plan.timetable.steps if row.kind == "attended")}
+    """Return the ids of all steps of a job, with those that only its plan has, and tools that are cleaned already."""
+    cleaned = {cleaning.id for piece in plan.pieces for cleaning in clean_ups(piece.operations)} & set(plan.done)
+    return {*steps_before(plan.pieces), *cleaned, *(row.id for row in plan.timetable.steps if row.kind == "attended")}
 
 
 def steps_done(plan: Plan, done: Mapping[str, datetime]) -> set[str]:

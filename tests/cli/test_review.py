@@ -88,6 +88,20 @@ def test_of_a_job_that_is_done(begun: tuple[Path, dict[str, Any]], cli: Cli) -> 
     assert "2.46" in said
 
 
+def test_a_tool_that_was_cleaned_before_the_rest_is_planned_again_still_counts(
+    begun: tuple[Path, dict[str, Any]], cli: Cli
+) -> None:
+    """It has no row any more, and no step waits for it: of seven steps that were done six were told."""
+    piece, plan = begun
+    steps = {row["step"]: row["number"] for row in plan["steps"] if row["kind"] == "attended"}
+    _tick(cli, piece, steps["coat 1"], steps["clean up after coat 1"], "--at", "2027-03-05 11:00")
+    before = _review(cli, piece)
+    assert (before["steps"], before["done"]) == (6, 3)
+    assert cli("replan", piece).status == 0
+    after = _review(cli, piece)
+    assert (after["steps"], after["done"]) == (6, 3)
+
+
 def test_ticks_of_several_steps_are_shared_out_as_they_were_planned(
     begun: tuple[Path, dict[str, Any]], cli: Cli
 ) -> None:
