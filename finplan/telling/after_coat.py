@@ -19,7 +19,7 @@ _UNKNOWN: dict[Comes, str] = {
     "rub-out": "Leave it alone until it has cured.",
 }
 """What is said where it is not known when."""
-_STATES: dict[Comes, str] = {"other-side": "fit to handle", "rub-out": "cured"}
+_STATES: dict[Comes, str] = {"other-side": "fit to handle", "rub-out": "cured", "nothing": "fit to handle"}
 """What a coat has to be for what comes; dry for all else."""
 
 
@@ -172,8 +172,9 @@ def dried_words(
     if opens is None:
         return _UNKNOWN.get(first.comes, "")
     each = {coat.opens for coat in coats if coat.opens is not None}
-    if then is not None and min(each) <= then.first < opens and first.comes != "nothing":
-        return f"{_in_turn(each, first.comes, then)}{_closing(coats, opens)}"
+    if then is not None and min(each) <= then.first < opens:
+        last = "Last coat. " if first.comes == "nothing" else ""
+        return f"{last}{_in_turn(each, first.comes, then)}{_closing(coats, opens)}"
     dry, alone = show_moment(not_before(opens)), show_moment(working(not_before(opens)))
     leave = f"leave it alone until {alone}"
     if first.comes == "nothing":

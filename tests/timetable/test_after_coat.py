@@ -73,7 +73,9 @@ def test_what_is_told_of_several_holds_for_each(windows: Sequence[tuple[datetime
 
 
 @given(
-    st.sampled_from(["coat", "abrading", "rub-out", "other-side"]), st.lists(MOMENTS, min_size=1, max_size=4), MOMENTS
+    st.sampled_from(["coat", "abrading", "rub-out", "other-side", "nothing"]),
+    st.lists(MOMENTS, min_size=1, max_size=4),
+    MOMENTS,
 )
 def test_what_comes_next_is_never_told_before_the_first_may_be_touched(
     comes: str, opens: Sequence[datetime], start: datetime
