@@ -1,9 +1,12 @@
-"""What is kept apart: in a room old paint, isocyanate and hot air from others, and work on the one lathe of a shop."""
+"""What is kept apart: in a room old paint, isocyanate and hot air from others, and work on the one lathe of a shop.
+
+Nobody enters the room in which isocyanate is put on either, to fetch there what has dried or to let something dry.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -24,7 +27,7 @@ class Apart:
     alone: bool = False
     """Whether it keeps out its like as well."""
     tail: int = 0
-    """For how long after it others are still kept out. [slots]"""
+    """For how long after it they are still apart; negative where they no longer are so long before its end. [slots]"""
 
 
 class KeptApart:
@@ -41,6 +44,7 @@ class KeptApart:
     ) -> None:
         """Look at all that is still to be done, by so many people with so many lathes; *rooms* by what they are for."""
         self._catalogue, self._rooms, self._slot_min = catalogue, rooms, slot_min
+        self._drying = rooms["drying"]
         every = [operation for piece in pieces for operation in all_operations(piece.open)]
         self._alone = (
             {rooms[operation.room_use] for operation in every if operation.alone} if people > 1 else set[str]()
@@ -50,6 +54,7 @@ class KeptApart:
             if people > 1
             else set[str]()
         )
+        self._fetched = {operation.id for piece in pieces for operation in _after_coats(piece)}
         self._one_lathe = people > 1 and lathes == 1
         hot = [operation for piece in pieces for operation in piece.operations if self._is_hot(operation)]
         self._hot = {rooms[operation.room_use] for operation in hot}
@@ -75,6 +80,13 @@ class KeptApart:
         if room in self._reacts:
             reacts = self._isocyanate(operation)
             parted.append(Apart(f"isocyanate/{room}", keeps_out=reacts, alone=reacts))
+        if room != self._drying and self._drying in self._reacts and operation.deed != "clean-up":
+            kind = f"isocyanate/{self._drying}"
+            if operation.finish is not None:
+                parted.append(Apart(kind, keeps_out=False, tail=1))  # it is carried in there when it ends
+            elif operation.id in self._fetched:
+                slots = math.ceil(operation.work_min / self._slot_min)
+                parted.append(Apart(kind, keeps_out=False, tail=1 - slots))
         if self._one_lathe and operation.on_lathe:
             parted.append(Apart("lathe", keeps_out=True, alone=True))
         if room in self._hot and self._is_hot(operation):
@@ -113,3 +125,11 @@ class KeptApart:
             return finish.hazards.flammable or (cleaner is not None and cleaner.flammable)
         liquids = () if operation.extra is None else self._catalogue.extra_steps[operation.extra].liquids
         return any(self._catalogue.solvents[name].flammable for name in liquids)
+
+
+def _after_coats(piece: PieceWork) -> Iterator[Operation]:
+    """Give what is done next to what was coated, and has to be fetched from where that dried."""
+    coats = {operation.id for operation in piece.operations if operation.finish is not None}
+    for operation in all_operations(piece.open):
+        if any(after.id in coats for after in operation.after):
+            yield operation

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from finplan.scheduling import Scheduled
+from finplan.timetable.apart import Apart
 from finplan.timetable.coats import DrawnCoats, Luck
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.operation import Operation, all_operations
@@ -176,7 +177,7 @@ class Life:
             self._dusty.add(start, end + self._settling_min, self._all)
         for apart in self._setting.apart(operation):
             taken = self._keep_out if apart.keeps_out else self._kept_out
-            taken[apart.kind].add(start, end + apart.tail * self._setting.slot_min, self._all)
+            taken[apart.kind].add(start, self._apart_until(apart, start, end), self._all)
         return end
 
     def _take_sooner(
@@ -257,12 +258,20 @@ class Life:
     def _apart_from(self, operation: Operation, begun: Draws, over: Draws, took: Draws, draws: Which) -> Draws:
         """Return starts moved behind what an operation is kept apart from in its room."""
         for apart in self._setting.apart(operation):
-            tail_min = apart.tail * self._setting.slot_min
+            until, least_min = (
+                self._apart_until(apart, begun, over),
+                self._apart_until(apart, np.zeros_like(took), took),
+            )
             if apart.keeps_out:
-                begun = self._kept_out[apart.kind].clear(begun, over + tail_min, took + tail_min, draws)
+                begun = self._kept_out[apart.kind].clear(begun, until, least_min, draws)
             if apart.alone or not apart.keeps_out:
-                begun = self._keep_out[apart.kind].clear(begun, over + tail_min, took + tail_min, draws)
+                begun = self._keep_out[apart.kind].clear(begun, until, least_min, draws)
         return begun
+
+    def _apart_until(self, apart: Apart, start: Draws, end: Draws) -> Draws:
+        """Return until when what is done from a start to an end is kept apart: what ends before that, at its start."""
+        until = end + apart.tail * self._setting.slot_min
+        return until if apart.tail >= 0 else np.maximum(until, start + self._setting.slot_min)
 
     def _on_the_clock(self, minute: Draws) -> Draws:
         if not self._step_min:

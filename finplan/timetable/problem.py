@@ -112,6 +112,8 @@ class ProblemMaker:
         ]
         self._keepers = Counter(apart.kind for apart in every if apart.keeps_out)
         """How many keep others out, by what is kept apart."""
+        self._passing = Counter(apart.kind for apart in every if not apart.keeps_out and apart.tail)
+        """How many are kept out for another time than they take."""
         self._coaters = [name for name, skills in setting.skills.items() if {"coating", "spraying"} & skills]
 
     def placement(self) -> Placement:
@@ -229,16 +231,23 @@ class ProblemMaker:
             if apart.alone:
                 demands[apart.kind] = 1
             keepers = self._keepers[apart.kind]  # none where all that keeps out has been done
-            if not apart.keeps_out and keepers:
+            if not apart.keeps_out and not apart.tail and keepers:
                 demands[_apart_of(apart.kind, person)] = keepers
         return demands
 
     def _keep_out(self, operation: Operation, apart: Apart) -> None:
-        """Let an operation keep others out of its room: it holds a part of the leave of everybody to work there."""
+        """Let an operation keep others out of its room: it holds a part of the leave of everybody to work there.
+
+        And all of the leave to come in, of which each that does holds a part.
+        """
+        rule: Rule | None = lambda end: end + apart.tail  # noqa: E731
+        passing = self._passing[apart.kind]
         if apart.keeps_out:
-            rule: Rule | None = lambda end: end + apart.tail  # noqa: E731
             people = self._setting.spans
             self._holds += [Hold(_apart_of(apart.kind, person), 1, operation.id, rule) for person in people]
+            self._holds += [Hold(_leave_to_enter(apart.kind), passing, operation.id, rule)] if passing else []
+        elif apart.tail and self._keepers[apart.kind]:
+            self._holds.append(Hold(_leave_to_enter(apart.kind), 1, operation.id, rule))
 
     def _wait(self, piece: PieceWork, after: After, operation: Operation) -> NotBefore:
         rule = self._waits.reaches(piece.operation(after.id), after, operation)
@@ -320,6 +329,7 @@ class ProblemMaker:
         capacities |= {_quiet_of(person): self._all_dust for person in people}
         for kind, many in self._keepers.items():
             capacities |= {kind: 1, **{_apart_of(kind, person): many for person in people}}
+        capacities |= {_leave_to_enter(kind): many for kind, many in self._passing.items()}
         return {**capacities, SPRAY: 1, PLACES: self._capacity(PLACES), HOOKS: self._capacity(HOOKS)}
 
     # --- ready ------------------------------------------------------------------------------------------------------
@@ -345,6 +355,10 @@ def _dust_of(person: str) -> str:
 
 def _apart_of(kind: str, person: str) -> str:
     return f"{kind}/{person}"
+
+
+def _leave_to_enter(kind: str) -> str:
+    return f"{kind}/let in"
 
 
 def _quiet_of(person: str) -> str:

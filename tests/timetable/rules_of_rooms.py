@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
+from itertools import pairwise
 
 from finplan.timetable import TimetableStep
 from tests.timetable.read_back import HOUR, Work
@@ -144,6 +145,21 @@ class RoomRules(WorkRules):
             finish = step.finish if step is not None and row.deed in ("coat", "fill", "clean-up") else None
             if finish is not None and finishes[finish].hazards.isocyanate:
                 yield from self._beside(row)
+                yield from self._carried_through(row)
+
+    def _carried_through(self, reacts: TimetableStep) -> Iterator[str]:
+        """Nobody comes into that room to fetch what dried there, nor with what is to dry there."""
+        if self.first_room("drying") != reacts.room:
+            return
+        for works in self.items.values():
+            for before, work in pairwise(works):
+                starts = [row for row in work.rows if row.room != reacts.room][:1] if before in self.coats else []
+                if any(reacts.start <= row.start < reacts.end for row in starts):
+                    yield f"{work.name} is fetched at {work.start} out of where {reacts.id} is done"
+        for coat in self.coats:
+            last = coat.rows[-1] if coat.rows else None
+            if last is not None and last.room != reacts.room and reacts.start <= last.end < reacts.end:
+                yield f"{coat.name} is carried in at {last.end} where {reacts.id} is done"
 
     def _lathe(self) -> Iterator[str]:
         """At the one lathe of a shop stands one person at a time."""

@@ -35,6 +35,19 @@ rooms:
 """
 
 
+TWO_ROOMS = """shop: Two in two rooms
+time-zone: UTC
+people:
+  - {name: Una, hours: {mon-fri: [8:00-12:00, 12:45-16:30]}}
+  - {name: Bo, hours: {mon-fri: [8:00-12:00, 12:45-16:30]}}
+rooms:
+  bench: {for: [sanding, assembly, spraying], volume: 60 m3, air-changes: 1}
+  oil room: {for: [coating, drying], volume: 60 m3, air-changes: 1}
+spray-without-booth: I have read the local code
+methods: [wipe, brush, spray-hvlp, random-orbit-150, hand]
+"""
+
+
 def settle(refinish: str) -> str:
     return SETTLE.replace("REFINISH", refinish)
 
@@ -151,6 +164,37 @@ def test_nobody_else_is_there_while_isocyanate_is_cleaned_up_after(tmp_path: Pat
     kept = rest_of(after, max(done.values()), Wishes(answers=False, done=done))
     stays = next(row for row in kept.timetable.steps if row.id == other.id)
     assert (stays.start, stays.person) == (clean.end, person)
+
+
+@pytest.fixture(scope="module")
+def carried(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    """Shelves with isocyanate in the room where all dries, one with varnish, one sprayed at the bench, for two."""
+    systems = ("hardwax-oil-2k", "hardwax-oil-2k", "oil-varnish", "lacquer")
+    pieces = read(tmp_path_factory.mktemp("carried"), [shelf(system) for system in systems], TWO_ROOMS)
+    return plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+
+
+@pytest.mark.parametrize("carry", ["out", "in"])
+def test_nothing_is_carried_through_a_room_while_isocyanate_is_put_on_there(carried: Planned, carry: str) -> None:
+    """What dried there is fetched before or after, and what is sprayed at the bench comes in before or after."""
+    assert broken_rules(carried) == []
+    rows = [row for row in carried.timetable.steps if row.kind == "attended"]
+    reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
+    assert reacts.room == "oil room"
+    key, deed = ("piece3/", "abrade") if carry == "out" else ("piece4/", "coat")
+    other = next(row for row in rows if row.key == key and row.deed == deed and row.room == "bench")
+    lasts = other.end - other.start
+    start = reacts.start + timedelta(minutes=5) - (timedelta(0) if carry == "out" else lasts)
+    person = next(name for name in ("Una", "Bo") if name != reacts.person)
+    moved = replace(other, start=start, end=start + lasts, person=person)
+    job = job_of(carried.pieces, carried.deliveries, carried.now, carried.wishes)
+    assert broken_by(job, carried.timetable.steps) == []
+    told = broken_by(job, [moved if row is other else row for row in carried.timetable.steps])
+    assert any("isocyanate/oil room" in one for one in told)
+    steps = tuple(moved if row is other else row for row in carried.timetable.steps)
+    beside = replace(carried, timetable=replace(carried.timetable, steps=steps))
+    words = "is fetched" if carry == "out" else "is carried in"
+    assert any(f"{words} at" in one for one in broken_rules(beside))
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:
