@@ -23,6 +23,9 @@ from finplan.demo import write_demo
 from tests.planned_once import planned_once
 from tests.printed_once import Printer, in_its_own_process, printed_once
 
+# What is loaded stays: nobody looks for garbage in it until the tests begin.
+gc.set_threshold(1_000_000)
+
 # Begun in the background, the tests and all that they start would hear no break from the keyboard.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
