@@ -42,10 +42,12 @@ class Dried:
             self._gained_h.append(gained_h)
 
     @cached_property
-    def _arrays(self) -> tuple[Minutes, Minutes]:
+    def _arrays(self) -> tuple[Minutes, Minutes, Minutes, Minutes]:
+        """Where each stretch begins, what has been gained by then, how long it is, and what is gained in it."""
         import numpy as np
 
-        return np.frombuffer(self._from_min), np.frombuffer(self._gained_h)
+        from_min, gained_h = np.frombuffer(self._from_min), np.frombuffer(self._gained_h)
+        return from_min, gained_h, np.diff(from_min), np.maximum(np.diff(gained_h), _SAME_H)
 
     def reached(self, start_min: float, hours: float) -> float | None:
         """Return the minute by which so many hours of standard air have passed since *start_min*.
@@ -66,14 +68,13 @@ class Dried:
         """Return ``reached`` for every one of many starts, each with hours of its own; infinite beyond the table."""
         import numpy as np
 
-        from_min, gained_h = self._arrays
+        from_min, gained_h, lasts_min, gains_h = self._arrays
         wanted_h = np.interp(starts_min, from_min, gained_h) + hours
-        piece = gained_h.searchsorted(wanted_h - _SAME_H, side="left")
-        within = (piece < len(gained_h)) & np.isfinite(starts_min)
-        piece = np.minimum(np.maximum(piece, 1), len(gained_h) - 1)
-        before_h, after_h = gained_h[piece - 1], gained_h[piece]
-        share = np.minimum((wanted_h - before_h) / np.maximum(after_h - before_h, _SAME_H), 1.0)
-        reached_min = from_min[piece - 1] + share * (from_min[piece] - from_min[piece - 1])
+        after = gained_h.searchsorted(wanted_h - _SAME_H, side="left")
+        within = (after < len(gained_h)) & np.isfinite(starts_min)
+        piece = np.minimum(np.maximum(after, 1), len(lasts_min)) - 1
+        share = np.minimum((wanted_h - gained_h.take(piece)) / gains_h.take(piece), 1.0)
+        reached_min = from_min.take(piece) + share * lasts_min.take(piece)
         return np.where(within, np.maximum(starts_min, reached_min), np.inf)
 
     def reached_in_turn(self, start_min: float, step_min: float, count: int, hours: float) -> Minutes:
