@@ -8,6 +8,9 @@ from zoneinfo import ZoneInfo
 
 from finplan.inputs import Person, Shop
 
+_LONGEST_SHIFT = timedelta(days=2)
+"""A shift that goes on into the next day is over by then."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Stretch:
@@ -74,10 +77,15 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
     stretches: list[Stretch] = []
     for offset in range(days + 2):
         day = first_day + timedelta(days=offset)
-        midnight = datetime.combine(day, time(0))
-        for shift in shop.shifts(person, day):
+        shifts = shop.shifts(person, day)
+        if not shifts:
+            continue
+        midnight = datetime.combine(day, time(0), zone)
+        since_min = (midnight - start).total_seconds() / 60
+        clock_stays = midnight.utcoffset() == (midnight + _LONGEST_SHIFT).utcoffset()
+        for shift in shifts:
             begins_min, ends_min = (
-                _minutes((midnight + timedelta(minutes=minutes)).replace(tzinfo=zone) - start)
+                round(since_min + minutes if clock_stays else _since_min(start, midnight, minutes))
                 for minutes in (shift.start_min, shift.end_min)
             )
             if ends_min <= 0 or ends_min <= begins_min:
@@ -90,5 +98,6 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
     return WorkingCalendar(person.name, tuple(stretches), longest_min)
 
 
-def _minutes(span: timedelta) -> int:
-    return round(span.total_seconds() / 60)
+def _since_min(start: datetime, midnight: datetime, minutes: int) -> float:
+    """Return when it is so many minutes after midnight by the clock on the wall, on a day on which that is changed."""
+    return (midnight + timedelta(minutes=minutes) - start).total_seconds() / 60
