@@ -6,7 +6,10 @@ import re
 from collections.abc import Mapping
 from functools import lru_cache
 from math import log
+from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from finplan.itself import Itself
 
 if TYPE_CHECKING:
     from finplan.catalogue.loader import Catalogue
@@ -33,11 +36,19 @@ def grade_name(value: object) -> str | None:
     return f"{scale}{match['number']}"
 
 
-def grade_sizes(catalogue: Catalogue) -> dict[str, float]:
-    """Return the mean grain diameter of every grade of both scales, by name, P-grades first. [µm]"""
-    sizes = dict(catalogue.grades["p-grade"].sizes_um)
-    sizes.update({f"{CAMI}{number}": size_um for number, size_um in catalogue.grades["cami"].sizes_um.items()})
-    return sizes
+def grade_sizes(catalogue: Catalogue) -> Mapping[str, float]:
+    """Return the mean grain diameter of every grade of both scales, by name, P-grades first. [µm]
+
+    Of one catalogue they are one table, of which it is worked out once which grade does for which.
+    """
+    return _sizes_in(Itself(catalogue))
+
+
+@lru_cache(maxsize=16)
+def _sizes_in(catalogue: Itself[Catalogue]) -> Mapping[str, float]:
+    sizes = dict(catalogue.it.grades["p-grade"].sizes_um)
+    sizes.update({f"{CAMI}{number}": size_um for number, size_um in catalogue.it.grades["cami"].sizes_um.items()})
+    return MappingProxyType(sizes)
 
 
 def is_cami(grade: str) -> bool:
@@ -61,16 +72,16 @@ def on_other_scale(grade: str, sizes_um: Mapping[str, float]) -> str:
     >>> on_other_scale("CAMI 100", sizes), on_other_scale("P400", sizes)
     ('P120', 'CAMI 320')
     """
-    return _nearest_of_other(tuple(sizes_um.items()))[grade]
+    return _nearest_of_other(Itself(sizes_um))[grade]
 
 
 @lru_cache(maxsize=16)
-def _nearest_of_other(sizes: tuple[tuple[str, float], ...]) -> dict[str, str]:
+def _nearest_of_other(sizes: Itself[Mapping[str, float]]) -> dict[str, str]:
     """Return the grade of the other scale for each; a plan asks it a hundred times of the same sizes."""
-    sizes_um = dict(sizes)
+    sizes_um = sizes.it
     other = {mine: [name for name in sizes_um if is_cami(name) is not mine] for mine in (True, False)}
     return {
         grade: min(other[is_cami(grade)], key=lambda name: abs(log(sizes_um[name] / size_um)))
-        for grade, size_um in sizes
+        for grade, size_um in sizes_um.items()
         if other[is_cami(grade)]
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import ItemsView, Iterator, Mapping, ValuesView
 from dataclasses import dataclass, field
 from functools import cache
 from types import MappingProxyType
@@ -188,6 +188,7 @@ class _Bundled(Mapping[str, Any]):
     def __init__(self, kind: str, files: CatalogueFiles) -> None:
         self._kind, self._files = kind, files
         self._made: dict[str, Any] = {}
+        self._all: dict[str, Any] | None = None
 
     def __getitem__(self, name: str) -> Any:
         """Return a record; raises ``RefusedError`` where it is not as it should be."""
@@ -211,6 +212,19 @@ class _Bundled(Mapping[str, Any]):
     def __len__(self) -> int:
         """Return how many there are."""
         return len(self._files.document(self._kind).data)
+
+    def items(self) -> ItemsView[str, Any]:
+        """Return the names with the records, all made the first time."""
+        return self._whole().items()
+
+    def values(self) -> ValuesView[Any]:
+        """Return the records, all made the first time."""
+        return self._whole().values()
+
+    def _whole(self) -> dict[str, Any]:
+        if self._all is None:
+            self._all = {name: self[name] for name in self}
+        return self._all
 
 
 def catalogue_from(records: Mapping[str, Mapping[str, Any]], files: CatalogueFiles) -> Catalogue:
