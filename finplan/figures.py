@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache
+from operator import attrgetter
 from typing import Any, TypeVar
 
 from finplan.problems import NotPossibleError
@@ -55,12 +56,7 @@ def _all_numbers(figures: Any) -> bool:
                 return False
             continue
         seen.add(id(held))
-        if kind is tuple or kind is list:
-            ahead += held
-        elif isinstance(held, Mapping):
-            ahead += held.values()
-        else:
-            ahead += [getattr(held, name) for name in _names(kind)]
+        ahead += held if kind is tuple or kind is list else _held_by(kind)(held)
     return True
 
 
@@ -68,9 +64,14 @@ _NO_FIGURES = frozenset({str, int, bool, type(None)})
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    """Return the names of the fields of a dataclass; of anything else none."""
-    return tuple(field.name for field in fields(kind)) if is_dataclass(kind) else ()
+def _held_by(kind: type) -> Callable[[Any], Iterable[Any]]:
+    """Return what gives all that something of a kind holds: a table, or a dataclass; anything else holds nothing."""
+    if issubclass(kind, Mapping):
+        return lambda table: table.values()
+    names = [field.name for field in fields(kind)] if is_dataclass(kind) else []
+    if len(names) > 1:
+        return attrgetter(*names)
+    return lambda held: [getattr(held, name) for name in names]
 
 
 def _not_numbers(held: Any, path: str) -> Iterator[str]:
