@@ -129,14 +129,13 @@ def _moments(terms: list[Term]) -> tuple[float, float, float]:
     triples: dict[tuple[int, int, int], float] = defaultdict(float)
     for held in items.values():
         more = [[expm1(_shared(one[2], other[2])) for other in held] for one in held]
-        for i, (a, g, _) in enumerate(held):
+        for (a, g, _), of_a in zip(held, more, strict=True):
             alone[g] += a
-            for j, (b, h, _) in enumerate(held):
-                ab = more[i][j]
-                pairs[g, h] += a * b * ab
-                for k, (c, n, _) in enumerate(held):
-                    ac, bc = more[i][k], more[j][k]
-                    triples[g, h, n] += a * b * c * (ab * ac + ab * bc + ac * bc + ab * ac * bc)
+            for (b, h, _), of_b, ab in zip(held, more, of_a, strict=True):
+                both = a * b
+                pairs[g, h] += both * ab
+                for (c, n, _), ac, bc in zip(held, of_a, of_b, strict=True):
+                    triples[g, h, n] += both * c * (ab * ac + ab * bc + ac * bc + ab * ac * bc)
     raised = [[exp(_shared(commons[g], commons[h])) for h in count] for g in count]
     second = fsum(raised[g][h] * (alone[g] * alone[h] + pairs[g, h]) for g, h in product(count, repeat=2))
     third = fsum(
