@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from finplan.catalogue import Catalogue
+from finplan.catalogue import Catalogue, Caution
+from finplan.listing import listed
 from finplan.moments import not_before, show_moment
 from finplan.planning import Plan
 from finplan.safety import RowCare
 from finplan.telling.conditions import condition_words
-from finplan.telling.row_air import row_air_words
+from finplan.telling.row_air import only_dries_there, row_air_words
 from finplan.telling.step_number import step_numbers
 from finplan.timetable import TimetableStep
 
@@ -61,7 +62,8 @@ class CareWords:
 def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWords:
     """Return what is said of a row; *brief* where a table beside it tells of the air of each session at length."""
     cautions = [plan.catalogue.cautions[code] for code in care.codes]
-    asked = (*_conditions(care, plan), *(caution.before for caution in cautions if caution.before is not None))
+    before = (_asked_before(caution, care) for caution in cautions)
+    asked = (*_conditions(care, plan), *(words for words in before if words is not None))
     return CareWords(
         opens=care.opens,
         on=_worn(care.uses, care.needs, plan.catalogue),
@@ -76,6 +78,15 @@ def row_care_words(care: RowCare, plan: Plan, *, brief: bool = False) -> CareWor
         air=row_air_words(care, plan.units, plan.safety.sessions if brief else ()),
         air_enough=care.air_enough,
     )
+
+
+def _asked_before(caution: Caution, care: RowCare) -> str | None:
+    """Return what a caution has ticked before a row; a mask for the air of another room is asked for by its name."""
+    masked = {report.session.room for report in care.sessions if report.session.mask is not None}
+    own = {report.session.room for report in care.sessions if not only_dries_there(report, care.row)}
+    if caution.before is None or "short-of-air" not in caution.applies or masked & own or not masked:
+        return caution.before
+    return f"Everybody who wears no mask is out of {listed(sorted(masked))}, where it dries."
 
 
 def air_to_sand_in(care: RowCare) -> tuple[str, ...]:

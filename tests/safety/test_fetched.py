@@ -150,4 +150,8 @@ def test_the_front_tells_once_of_the_room_in_which_it_dries(tmp_path: Path) -> N
         plan = make_plan([read_source(tmp_path / "piece.yaml", shop)], now=NOW, wishes=Wishes(answers=False))
     (line,) = [line for line in first_page(plan).air if line.startswith("finishing: ")]
     assert line.count("Then attic: who goes in there") == 1
+    # The air of the booth does, that of the attic does not.
+    sprayed = [care for care in plan.precautions.rows.values() if "solvent-breath" in care.codes and care.opens]
+    asked = [words for care in sprayed for words in row_care_words(care, plan).asked if "no mask" in words]
+    assert set(asked) == {"Everybody who wears no mask is out of attic, where it dries."}
     assert line.index("Booth ON") < line.index("Then attic")
