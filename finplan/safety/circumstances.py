@@ -6,12 +6,13 @@ its dangers; nothing else decides where something is said.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.catalogue import Catalogue, Finish, Trigger
 from finplan.safety.dangers import Background, Danger, dangers_of
+from finplan.safety.fetched import Fetched
 from finplan.safety.report import SessionReport
 from finplan.safety.session import AirVerdict
 from finplan.safety.solvents import thinner_of
@@ -122,6 +123,26 @@ def _circumstance(
         start=there[0].start if there else None,
         end=max((row.end for row in there), key=datetime.timestamp, default=None),
         mask=mask,
+    )
+
+
+def in_vapour(rows: Sequence[TimetableStep], fetches: Mapping[str, Fetched]) -> tuple[Circumstance, ...]:
+    """Return what is done behind a mask in a room whose air is not fit to work in, by what is put on there beside it.
+
+    Parameters
+    ----------
+    rows
+        Of the timetable
+    fetches
+        Where the work on something is done there, by the ids of rows
+    """
+    behind: dict[tuple[str, str], list[TimetableStep]] = {}
+    for row in rows:
+        there = fetches.get(row.id)
+        if there is not None and there.done_there and there.mask is not None and row.kind == "attended":
+            behind.setdefault((there.room, there.mask), []).append(row)
+    return tuple(
+        _circumstance("short-of-air", AirOfRoom(room), beside, mask) for (room, mask), beside in behind.items()
     )
 
 

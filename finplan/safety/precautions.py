@@ -11,7 +11,7 @@ from finplan.material import Market
 from finplan.quantity import Range
 from finplan.safety.cartridges import CARTRIDGE, CartridgeUse, cartridge_use
 from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
-from finplan.safety.circumstances import Circumstance, circumstances
+from finplan.safety.circumstances import Circumstance, circumstances, in_vapour
 from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty, NoClothLeft
 from finplan.safety.fetched import fetched
@@ -70,12 +70,13 @@ def precautions(
     catalogue: Catalogue = market.catalogue
     rows = timetable.steps
     planned = timetable.has_plan
+    fetches = fetched(rows, safety.sessions)
     present = circumstances(treatments, rows, safety.sessions, catalogue, background, planned=planned)
+    present += in_vapour(rows, fetches)
     lines = cautions_of(present, catalogue)
     fit_from: dict[str, datetime] = {}
     for sanded in safety.too_early:  # of work that goes on after a break, the last
         fit_from[sanded.row.id] = sanded.fit_from
-    fetches = fetched(rows, safety.sessions)
     lit_from = hot_too_early(rows, present, safety.sessions, catalogue)
     cares = row_care(rows, present, lines, safety.sessions, fit_from, lit_from, fetches, catalogue)
     cloths = {tick.due.date() for tick in safety.ticks if isinstance(tick.what, NoClothLeft)}

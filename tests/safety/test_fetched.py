@@ -100,6 +100,7 @@ def test_who_works_in_a_room_whose_air_is_over_the_limit_waits_or_wears_a_mask(t
         mind = "" if care is None else " ".join(row_care_words(care, changed).mind)
         words = f"until {show_moment(fit)} the air here is not fit to work in without a half mask against vapour"
         assert (words in mind) is said, (start, mind)
+        assert (care is not None and "half-mask" in care.needs) is said, "had and bought for whoever it is"
         coats = [changed.precautions.rows[name] for name in report.steps]
         assert not any("not fit to work in" in line for care in coats for line in row_care_words(care, changed).mind)
 
