@@ -26,7 +26,7 @@ class ContactLine:
 def contact_lines(
     treatments: Iterable[Treatment], catalogue: Catalogue, cured: Mapping[str, datetime]
 ) -> tuple[ContactLine, ...]:
-    """Return a note for every item whose last coat has ingredients on a published list, or pigment in it.
+    """Return a note for every item whose last coat has ingredients on a published list, or that is painted.
 
     Parameters
     ----------
@@ -48,11 +48,10 @@ def contact_lines(
         coats = [step.finish for step in treatment.steps if step.finish is not None]
         if not coats or treatment.keeps_film or treatment.old_paint is not None:
             continue
-        finish = catalogue.finishes[coats[-1]]
         item = treatment.in_plan
-        meant = set(finish.contact)
-        if finish.family in ("enamel", "casein"):
-            meant.add("child")
+        meant = set(catalogue.finishes[coats[-1]].contact)
+        if any(catalogue.finishes[coat].family in ("enamel", "casein") for coat in coats):
+            meant.add("child")  # also under wax, which wears through
         lines += [
             ContactLine(item, coats[-1], note.contact, note.text, note.basis, cured.get(item))
             for note in catalogue.contact.values()

@@ -32,14 +32,17 @@ def is_meant(note: ContactNote, name: str) -> bool:
 def card_contact(piece: PlannedPiece, plan: Plan) -> Iterator[tuple[str, str]]:
     """Give what the card of a piece says of food and children, each with its title.
 
-    What is published is said where the piece is by its name meant for it; of any other the workshop is asked first.
+    What is published is said where the piece is by its name meant for it; of any other the workshop is asked first. Of
+    one that is meant for children, what holds for any coating of it is said whatever that is.
     """
     items = {treatment.in_plan for treatment in piece.treatments}
-    lines = [line for line in plan.safety.contact if line.item in items]
+    lines = [(line.contact, line.text) for line in plan.safety.contact if line.item in items]
     notes = {note.text: note for note in plan.catalogue.contact.values()}
     name = piece.source.piece.name
+    if any(step.finish is not None for treatment in piece.treatments for step in treatment.steps):
+        lines += [("child", note.text) for note in notes.values() if note.contact == "child" and is_meant(note, name)]
     asked: list[str] = []
-    for line in dict.fromkeys((line.contact, line.text) for line in lines):
+    for line in dict.fromkeys(lines):
         if is_meant(notes[line[1]], name):
             yield _TITLES[line[0]], line[1]
         else:

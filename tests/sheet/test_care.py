@@ -351,6 +351,26 @@ def test_of_a_piece_that_is_not_meant_for_it_the_workshop_is_asked(tray: Plan) -
     assert (title, line.text in words, "ask the workshop" in words) == ("Food", False, True)
 
 
+@pytest.mark.parametrize(("system", "name"), [("casein-paint", "Cot"), ("wax", "Cradle"), ("alkyd-enamel", "Toys")])
+def test_what_is_meant_for_children_says_so_whatever_is_on_it(system: str, name: str, tmp_path: Path) -> None:
+    """Also where paint lies under wax, or there is no paint; of a shelf that is painted so the workshop is asked."""
+    notes = [note.text for note in CATALOGUE.contact.values() if note.contact == "child"]
+    assert [words for title, words in _contact(name, system, tmp_path) if title == "Children"] == notes
+    of_shelf = [words for title, words in _contact("Shelf", system, tmp_path) if title == "Children"]
+    assert len(of_shelf) == (0 if system == "wax" else 1)
+    assert not set(of_shelf) & set(notes)
+
+
+def _contact(name: str, system: str, folder: Path) -> list[tuple[str, str]]:
+    """What the card of a board says of food and children."""
+    file = folder / "piece.yaml"
+    board = "{shape: board, length: 400, width: 200, thickness: 20}"
+    text = f"piece: {name}\nlengths: mm\ntimber: beech\nsystem: {system}\nparts: {{board: {board}}}\n"
+    file.write_text(text, encoding="utf-8")
+    plan = make_plan([read_source(file, None)], now=NOW)
+    return list(card_contact(plan.pieces[0], plan))
+
+
 def test_every_finish_that_is_not_for_outdoors_says_so() -> None:
     """Once on a card; a shop's own system may be for outdoors, and then nothing is said."""
     days = days_of(MONDAY, MONDAY, [MONDAY + DAY], "light-use")
