@@ -317,5 +317,5 @@ def _pour(measured: MeasuredOut, plan: Plan) -> Pour:
         decant=mixing.poured(measured),
         weight=mixing.by_mass(measured),
         up_to=mixing.up_to(measured),
-        mix=mixing.lines(measured),
+        mix=mixing.lines(measured, apart=True),
     )

@@ -22,8 +22,12 @@ _LONG, _LITTLE = 0.5, 0.25
 """Of a page: only a day that is longer goes on over it, and only where more of one would stay empty."""
 _TRIED_MM = 4.5
 """By so much more than a page is tried: what is left free below a day needs no room at its end."""
+_BREAK_MM = 6.0
+"""So much is left free where a day goes on over the page: a row stands on the next one as a whole."""
 _OFF = (0.98, 1.0, 1.03, 1.06)
 """How many times as high as it is reckoned all may be: what just fits may not."""
+_PARTED = 0.1
+"""As how much of a page a day counts that goes on over it: of two settings the one that parts fewer is better."""
 _MUCH = 0.25
 """Of the pages of the days: where so many are saved, days need not be kept whole."""
 _NUMBERS, _BESIDE = Letters(9, 1.1), 2
@@ -127,7 +131,9 @@ def days_placed(
 
     def best(*, whole: bool) -> DaysPlaced:
         ways = {sizes.name: if_off(sizes, whole=whole) for sizes in SETTINGS}
-        sizes = min(SETTINGS, key=lambda sizes: sum(map(pages, ways[sizes.name])))
+        sizes = min(
+            SETTINGS, key=lambda sizes: sum(pages(way) + _PARTED * len(way.going_on) for way in ways[sizes.name])
+        )
         placed = _placed(days, begun_mm, PAGE_MM[paper], paper, sizes, whole=whole)
         return replace(placed, may_fill_mm=tuple(way.filled_mm for way in ways[sizes.name]))
 
@@ -151,7 +157,7 @@ def _placed(
             going_on.add(day.anchor)
         height += filled
         while height > page:
-            height, pages = height - page + sizes.head_mm, pages + 1
+            height, pages = height - page + _BREAK_MM + sizes.head_mm, pages + 1
         filled = height
     return DaysPlaced(sizes.name, frozenset(going_on), pages, filled)
 

@@ -53,16 +53,23 @@ class Mixing:
         """
         return self._by_mass(volume_ml, finish) or show_volume(volume_ml, self._units, like_ml)
 
-    def lines(self, measured: MeasuredOut, *, mixed: bool = False, anew: bool = False) -> tuple[str, ...]:
+    def lines(
+        self, measured: MeasuredOut, *, mixed: bool = False, anew: bool = False, apart: bool = False
+    ) -> tuple[str, ...]:
         """Return what is mixed: the components, the thinner on top, the batches, and the film to lay.
 
         Amounts hold together with spaces at which no line breaks. Of what is *mixed* already the components are left
-        out; of what is mixed *anew* after every break they are told of all of it.
+        out; of what is mixed *anew* after every break they are told of all of it. How long a mix lasts stands behind
+        them, or *apart* in a line of its own, which may be the same of every coat.
         """
         coat, mix = measured.coat, measured.mix
         lines: list[str] = []
         if mix.parts and not mixed:
-            lines.append(self._in_all(measured) if anew else self._mix(mix))
+            words, lasts = (self._in_all(measured), "") if anew else self._mix(mix)
+            told = (
+                (words, f"the mix {lasts}" if lasts else "") if apart else (f"{words}; it {lasts}" if lasts else words,)
+            )
+            lines += [line for line in told if line]
         if mix.thinner is not None:
             words = f"thin with {self._part(mix.thinner)} ({plain(coat.step.recipe.thin_pct)} %)"
             finish = self._finish(measured)
@@ -81,12 +88,12 @@ class Mixing:
         parts = joint_parts(self._finish(coats[0]), [measured.mix for measured in coats], marks)
         return " + ".join(self._part(part) for part in parts)
 
-    def _mix(self, mix: CoatMix) -> str:
-        """Return what is mixed, and how often: once, or so often that none outlasts its pot life."""
+    def _mix(self, mix: CoatMix) -> tuple[str, str]:
+        """Return what is mixed, how often, once or so that none outlasts its pot life; and how long one lasts."""
         parts = " + ".join(self._part(part) for part in mix.parts)
         if mix.batches > 1:
-            return f"{self._times(mix)}: {parts}; each lasts {show_duration(mix.use_within_h or 0.0)}"
-        return f"mix once: {parts}" + (f"; it lasts {show_duration(mix.use_within_h)}" if mix.use_within_h else "")
+            return f"{self._times(mix)}: {parts}; each lasts {show_duration(mix.use_within_h or 0.0)}", ""
+        return f"mix once: {parts}", f"lasts {show_duration(mix.use_within_h)}" if mix.use_within_h else ""
 
     def _in_all(self, measured: MeasuredOut) -> str:
         """Return what is mixed before and after breaks, which is not the same each time."""

@@ -16,9 +16,9 @@ from finplan.moments import not_before, show_clock, show_moment
 from finplan.planning import Plan, with_stages
 from finplan.safety import CartridgesSpent, Duty
 from finplan.sheet import sheet_html
-from finplan.sheet.day_room import SETTINGS, day_mm, days_placed
+from finplan.sheet.day_room import SETTINGS, DaySizes, day_mm, days_placed
 from finplan.sheet.days import OnlyDays, WorkingDay, only_days, working_days
-from finplan.sheet.room import PAGE_MM
+from finplan.sheet.room import PAGE_MM, PageSize
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 from finplan.telling import Names, NextWork, before_coat_lines, duty_words
@@ -60,6 +60,19 @@ def test_days_are_kept_whole_and_set_as_wide_as_their_pages_allow(table: Plan) -
     )
     as_many_in_all = days_placed([day, day], page - 1.07 * close, "A4", lambda _: 6)
     assert not as_many_in_all.going_on, "set closer they take as few whole, whatever comes behind them"
+
+
+def test_of_two_settings_the_one_that_parts_fewer_days_is_better(table: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Set wide a second day went on over the page, or took one more than reckoned: rows stand on theirs as a whole."""
+    heights_mm = {"": (54.0, 338.0, 151.0, 126.0, 33.0), "close": (47.0, 285.0, 130.0, 105.0, 28.0)}
+
+    def as_given(day: WorkingDay, _: PageSize, sizes: DaySizes) -> float:
+        return heights_mm[sizes.name][int(day.anchor)]
+
+    monkeypatch.setattr("finplan.sheet.day_room.day_mm", as_given)
+    days = [replace(working_days(table)[0], anchor=str(number)) for number in range(5)]
+    placed = days_placed(days, 0.0, "A4", lambda placed: placed.pages + 4.0)
+    assert (placed.setting, placed.pages, placed.going_on) == ("close", 3, frozenset("1"))
 
 
 def test_recoat_window_is_in_clock_times(table: Plan) -> None:

@@ -126,10 +126,12 @@ def test_two_components_are_poured_in_their_ratio(hostile: Plan) -> None:
     """4 to 1 by volume, and what is poured out is the sum of both: 3-1/2 + 7/8 = 4-3/8."""
     pours = [one for table in buying(hostile).coats for strip in table.strips for one in strip.pours if one.mix]
     assert pours
+    (mixed,) = (table for table in buying(hostile).coats if any(pour.mix for pour in table.strips[0].pours))
+    assert "the mix lasts 2 h 35 min" in mixed.hint, "the same of every pour, and told once"
     for pour in pours:
-        how_often, parts = pour.mix[0].split(": ")
+        (told,) = pour.mix
+        how_often, parts = told.split(": ")
         assert how_often == "mix once"
-        assert "it lasts" in parts
         lacquer, hardener = (_eighths(part) for part in parts.split(" + "))
         assert lacquer == 4 * hardener
         assert _eighths(pour.decant) == lacquer + hardener
