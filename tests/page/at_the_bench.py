@@ -117,7 +117,7 @@ class opened_at:  # noqa: N801 - reads as what it does
         self.found = Opened(folder, clock)
         guarded = Guard(make_app(self.found), Keys("a-word"), [HOST])
         self.client = TestClient(guarded, base_url=f"http://{HOST}")
-        self.client.get("/?word=a-word")
+        self.client.get("/?word=a-word", follow_redirects=False)
 
     def __enter__(self) -> tuple[TestClient, Opened]:
         return self.client, self.found
