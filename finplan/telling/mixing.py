@@ -46,6 +46,10 @@ class Mixing:
             measured.mix.up_to_ml, self._units
         )
 
+    def up_to_of(self, coats: Sequence[MeasuredOut]) -> str:
+        """Return the most that several coats of a finish may take together."""
+        return show_measured(sum(measured.mix.up_to_ml for measured in coats), self._units)
+
     def taken(self, volume_ml: float, finish: Finish, like_ml: float | None = None) -> str:
         """Return how much a coat takes of a finish, which nobody measures out; of a paste by mass.
 

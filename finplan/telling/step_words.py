@@ -109,8 +109,10 @@ def pot_life_words(life_h: Range, run: Run | None, plan: Plan) -> str:
     if not mixed_together(run, plan):
         return f"{within}: mix anew for each coat."
     until = not_after(run.start + timedelta(hours=life_h.low))
-    batch = Mixing(plan.catalogue, plan.units).together(_measured(run, plan))
-    mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{f': {batch}' if batch else ''}"
+    mixing, measured = Mixing(plan.catalogue, plan.units), _measured(run, plan)
+    batch = mixing.together(measured)
+    parts = f": {batch}, more at hand for up to {mixing.up_to_of(measured)} in all" if batch else ""
+    mixed = f"mix one batch for {len(run.coats)} coats at {show_clock(run.start)}{parts}"
     same_day = until.date() == run.start.date()
     return f"{within}; {mixed}; it lasts until {show_clock(until) if same_day else show_moment(until)}."
 
@@ -166,7 +168,8 @@ def own_lines(
         lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]
-        lines.append(f"Have up to {mixing.up_to(measured)} at hand.")
+        most = mixing.up_to(measured)
+        lines.append(f"It may take up to {most}." if mixed and measured.mix.parts else f"Have up to {most} at hand.")
     return tuple(lines)
 
 

@@ -16,6 +16,7 @@ from finplan.sheet.first_page import first_page
 from finplan.sheet.picture import picture
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
+from finplan.showing import show_measured
 from finplan.telling import Mixing, not_to_plan, runs, sequence_words
 from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
@@ -146,6 +147,8 @@ def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
         rows = [row for row in told_of(doors) if row.startswith(begins) and row.endswith(f"; it lasts until {until}.")]
         assert len(rows) >= 2
         assert all(f" + {hardener:.0f} ml" in row for row in rows)
+        most = show_measured(sum(one.up_to_ml for one in mixes), "metric")
+        assert all(f", more at hand for up to {most} in all; it lasts" in row for row in rows), "of both, for the batch"
 
 
 def test_a_mix_that_lasts_into_another_day_names_it(doors: Plan) -> None:

@@ -22,6 +22,8 @@ from finplan.planning import Plan
 from finplan.sheet import sheet_html
 
 MOMENT = r"(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} \d\d:\d\d"
+UP_TO = r"Have up to (.*?) at hand|It may take up to (.*?)\.(?:\s|$)"
+"""The most that a coat may take; of one of several for which one batch is mixed the spare is told with that."""
 _MONTHS = ("January", "February", "March", "April", "May", "June")
 _WINDOW = re.compile(
     rf"Next coat not before .*|Turn it over when .*|Last coat\. Leave .*|Leave it alone until it has cured\."
@@ -225,7 +227,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
     for of_step, time, item, rest in shared:
         start, end = time.split("–")
         item, _, key = text_of(item).partition(": ") if 'class="real-amount"' in rest else (text_of(item), "", "")
-        up_to = re.search(r"Have up to (.*?) at hand", f"{text_of(rest)} {words}")
+        up_to = re.search(UP_TO, f"{text_of(rest)} {words}")
         yield Said(
             start=f"{on} {start}",
             end=f"{on} {end}",
@@ -233,7 +235,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
             step=step,
             room=room,
             poured=key or None,
-            up_to=up_to and up_to[1],
+            up_to=up_to and (up_to[1] or up_to[2]),
             not_before=opens,
             not_after=closes,
             number=of_step,
@@ -241,7 +243,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
         )
     own = re.search(number + "</td>", row)
     if not shared:
-        up_to = re.search(r"Have up to (.*?) at hand", words)
+        up_to = re.search(UP_TO, words)
         yield Said(
             start=f"{on} {clock[0]}",
             end=f"{on} {clock[1]}" if len(clock) > 1 else None,
@@ -249,7 +251,7 @@ def _row(row: str, on: date, above: str, room: str) -> Iterator[Said]:
             step=step,
             room=room if colon else None,  # of a clean-up none is told: it is that of its coat
             poured=text_of(amount[1]) if up_to and amount else None,
-            up_to=up_to and up_to[1],
+            up_to=up_to and (up_to[1] or up_to[2]),
             not_before=opens,
             not_after=closes,
             number=own[1] or "" if own else None,
