@@ -97,7 +97,21 @@ def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) 
         found = planner.safest(None)
         return None if found is None else begun_at_once_if_surer(planner, sure_of(planner, found))
     found = planner.early(dated=dated, tidy=tidy)
+    if found is not None and dated and planner.is_small and found.result.status != "optimal":
+        found = _no_later_than_late(planner, found)
     return None if found is None else sure_of(planner, found)
+
+
+def _no_later_than_late(planner: Planner, found: Found) -> Found:
+    """Return a plan that is ready as early as was found, or what starts as late as is safe where that is ready sooner.
+
+    That is searched for within the dates, where these are tight so much closer that it may come out better.
+    """
+    try:
+        late = plan_late(Planner(planner.job, limit_s=planner.left_s))
+    except NotFoundYetError:
+        return found
+    return found if late is None else planner.sooner_of(found, late.found)
 
 
 def _without_plan(job: Job, told: tuple[Clash, ...], status: Status) -> Timetable:

@@ -297,6 +297,13 @@ class Planner:
             return None
         return None if found is None else self._at_once.in_this_shop(found.schedule, dated=dated)
 
+    def sooner_of(self, found: Found, late: Found) -> Found:
+        """Return the better one of two plans for ``early`` with every date kept, one of which was made for ``late``."""
+        other = self._at_once.in_this_shop(late.schedule, dated=True)
+        if other is None or self._at_once.earliest_of(found, other) is found:
+            return found
+        return self._search.against_bound(other, late=False)
+
     def _takes(self, found: Found) -> int:
         """Return how long it is from now until everything is ready in a plan. [slots]"""
         return max(self.maker.ready(found.schedule).values(), default=self.setting.first) - self.setting.first

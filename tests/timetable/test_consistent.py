@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,10 @@ from finplan.timetable import Planner, Timetable
 from finplan.timetable.answer import answered
 from finplan.timetable.found import Found
 from finplan.timetable.sure import sure_of
+from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.consistency import CHECKS, Check, planned_soon, with_a_helper
 from tests.timetable.generated import NOW, Case, case, treated_case, with_dates_that_can_be_kept
+from tests.timetable.shops import ONE_PERSON, plan, read, shelf
 
 JOBS = [(18, 1), (12, 1)]
 """Seed and number of pieces: 6 and 10 operations."""
@@ -56,6 +59,23 @@ def test_what_one_does_two_can_do(monkeypatch: pytest.MonkeyPatch, tmp_path: Pat
     assert two is not None
     assert helped.maker.ready(two.schedule) == alone.maker.ready(one.schedule)
     assert helped.faults == []
+
+
+def test_what_is_late_and_ready_sooner_is_as_soon_as_can_be(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Where what was searched for is ready on the date itself, what leaves a buffer before it is given."""
+    pieces = read(tmp_path, [shelf()], ONE_PERSON)
+    late = plan(pieces, "2027-03-19", wishes=Wishes(answers=False)).timetable
+
+    def on_the_date(planner: Planner, *, dated: bool = False, tidy: bool = True) -> Found | None:
+        found = planner.late(NO_BUFFER, tidy=tidy)
+        return None if found is None else replace(found, result=replace(found.result, status="feasible"))
+
+    monkeypatch.setattr(Planner, "early", on_the_date)
+    soon = plan(pieces, "2027-03-19", wishes=Wishes(answers=False, asap=True)).timetable
+    (piece,) = soon.pieces
+    assert piece.ready == late.pieces[0].ready
+    assert piece.deliver is not None
+    assert piece.ready < piece.deliver
 
 
 @pytest.mark.parametrize(("left_s", "cut_short"), [(60.0, False), (0.0, True)])
