@@ -208,7 +208,7 @@ def _sure(table: Timetable) -> tuple[str, ...]:
     """Return how sure the dates are, where less than is wanted or where none is given, and what would make them so."""
     if not table.unsure and table.deliver is not None:
         return ()
-    helps = (f"Sure enough with {would_fit_words(fit, table.working_day_h)}." for fit in table.would_be_sure[:1])
+    helps = (f"To be sure enough, {would_fit_words(fit, table.working_day_h)}." for fit in table.would_be_sure[:1])
     return (*chance_words(table), *filter(None, [in_time_with(table)]), *helps)
 
 

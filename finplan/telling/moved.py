@@ -73,8 +73,9 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
     """Return the days that are lost, each in a sentence: the one that was asked for, and those on which all was left.
 
     A day of the plan before is lost where it had work that was to begin before this one was made, none of that is done,
-    and all of it is still to be done. Clean-ups come and go with what is coated on one day: they are not asked. Where
-    work is asked to begin later, the days until then are not lost.
+    and some of it is still to be done: some may fall away, as what is done for lead does where a test found none.
+    Clean-ups come and go with what is coated on one day: they are not asked. Where work is asked to begin later, the
+    days until then are not lost.
     """
     made = plan.now if plan.wishes.soonest is None else min(plan.now, plan.wishes.soonest)
     days: dict[date, list[str]] = {}
@@ -82,7 +83,9 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
         if row.start < made and row.deed != "clean-up":
             days.setdefault(row.start.date(), []).append(row.id)
     still = {row.id for row in plan.timetable.steps}
-    lost = {day for day, ids in days.items() if still.issuperset(ids) and not any(step in plan.done for step in ids)}
+    lost = {
+        day for day, ids in days.items() if not still.isdisjoint(ids) and not any(step in plan.done for step in ids)
+    }
     if plan.wishes.lost_day is not None:
         lost.add(plan.wishes.lost_day)
     return tuple(f"{show_day(day)} is lost: its work is planned anew." for day in sorted(lost))

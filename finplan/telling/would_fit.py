@@ -61,7 +61,7 @@ def in_time_with(table: Timetable) -> str:
     """Return what would keep the dates that what is left of a job misses, in a sentence; empty where none is missed."""
     fits = [*table.would_be_in_time[:-1][:_FEW], *table.would_be_in_time[-1:]]
     told = "; or ".join(would_fit_words(fit, table.working_day_h) for fit in fits)
-    return f"In time with {told}." if told else ""
+    return f"To be in time, {told}." if told else ""
 
 
 def misfit_words(timetable: Timetable) -> str:

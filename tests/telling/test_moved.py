@@ -65,6 +65,24 @@ def test_a_day_is_lost_though_a_clean_up_of_it_falls_away(tmp_path: Path) -> Non
     assert [line for line in parted.lines if " is lost" in line] == lost
 
 
+def test_a_day_is_lost_though_some_work_of_it_falls_away(tmp_path: Path) -> None:
+    """What is done for lead is left out where a test of the old coating found none; none of the day's work is done."""
+    plan = _replanned(tmp_path, asked_later=False)
+    assert plan.replaced is not None
+    first = plan.replaced.steps[0]
+    more = replace(plan.replaced, steps=(*plan.replaced.steps, replace(first, id=f"{first.item}/wiped-down")))
+    without, moved = moved_words(plan), moved_words(replace(plan, replaced=more))
+    assert without is not None
+    assert moved is not None
+    lost = [line for line in without.lines if " is lost" in line]
+    assert lost
+    assert [line for line in moved.lines if " is lost" in line] == lost
+    gone = tuple(replace(row, id=f"{row.id}/gone") for row in plan.replaced.steps)
+    other = moved_words(replace(plan, replaced=replace(plan.replaced, steps=gone)))
+    assert other is not None
+    assert not any(" is lost" in line for line in other.lines), "nothing of it is to be done"
+
+
 def test_where_some_work_keeps_its_time_each_step_that_moves_is_told(tmp_path: Path) -> None:
     moved = moved_words(_replanned(tmp_path, asked_later=True, stands=6))
     assert moved is not None

@@ -190,7 +190,7 @@ def test_what_would_help_is_told_of_a_rest_that_misses_its_date_or_does_not_keep
                 assert fit.ready <= times.deliver
         assert (fits[-1].in_time or 0.0) >= 0.9, "the last date is the surest"
         with_ = in_time_with(table)
-        assert with_.startswith("In time with ") is missed
+        assert with_.startswith("To be in time, ") is missed
         assert with_.endswith(f"{would_fit_words(fits[-1], table.working_day_h)}.") is missed
 
 
