@@ -39,7 +39,7 @@ def edit(folder: Path) -> Edit:
 
 def refusals(folder: Path) -> tuple[Problem, ...]:
     with pytest.raises(RefusedError) as caught:
-        load_catalogue(folder)
+        load_catalogue(folder, bundled_catalogue())
     return caught.value.problems
 
 
