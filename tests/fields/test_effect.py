@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime
 from itertools import islice
 from pathlib import Path
@@ -72,6 +73,8 @@ def reckoned(stage: Stage, piece: Path, shop: Path) -> Any:
     if stage == "check":
         return [(problem.name, problem.wrong, problem.expected) for problem in found_in(piece, shop, START).problems]
     plan = finplan.plan(piece, shop=shop, start=START)
+    if stage != "data":  # which alone tells how late it may begin and how soon it could be ready
+        plan = Plan(plan.pieces, plan.now, wishes=replace(plan.wishes, answers=False))
     return json.loads(json.dumps(plain_data(REACHED[stage](plan)), default=str))
 
 

@@ -18,7 +18,7 @@ from tests.safety.pieces import NOW, source_with
 
 def test_what_sands_before_the_air_is_fit_is_told_at_its_step(tmp_path: Path) -> None:
     source = source_with(tmp_path, "shellac", room="volume: 40 m3, air-changes: 1")
-    plan = make_plan([source], now=NOW)
+    plan = make_plan([source], now=NOW, wishes=Wishes(answers=False))
     rows = plan.timetable.steps
     assert not any(one.too_early for one in plan.safety.sessions)
     assert all(care.fit_from is None for care in plan.precautions.rows.values())

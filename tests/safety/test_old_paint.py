@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.planning import read_source
+from finplan.planning import Wishes, read_source
 from finplan.problems import RefusedError
 from tests.plans import make_plan
 from tests.safety.contradictions import contradictions
@@ -35,7 +35,7 @@ def test_a_stripped_film_of_unknown_age_is_tested(tmp_path: Path) -> None:
     file = tmp_path / "piece.yaml"
     text = file.read_text(encoding="utf-8").replace("shape: disc", "shape: disc\n    surface: stripped")
     file.write_text(text, encoding="utf-8")
-    plan = make_plan([read_source(file, tmp_path / "shop.yaml")], now=NOW)
+    plan = make_plan([read_source(file, tmp_path / "shop.yaml")], now=NOW, wishes=Wishes(answers=False))
     (line,) = [line for line in plan.cautions if line.code == "old-paint"]
     assert line.because == ("an old film of unknown age (top)",)
     assert plan.safety.dust.extractor == "Class H"

@@ -16,7 +16,7 @@ import weasyprint
 from finplan.catalogue import bundled_catalogue
 from finplan.catalogue.system import Ratings
 from finplan.moments import show_year_day
-from finplan.planning import Plan, PlannedPiece, read_source, with_stages
+from finplan.planning import Plan, PlannedPiece, Wishes, read_source, with_stages
 from finplan.sheet import sheet_html
 from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
@@ -53,7 +53,7 @@ DAY = timedelta(days=1)
 def _plan(folder: Path, piece: str) -> Plan:
     file = folder / "piece.yaml"
     file.write_text(piece, encoding="utf-8")
-    return make_plan([read_source(file, None)], now=NOW)
+    return make_plan([read_source(file, None)], now=NOW, wishes=Wishes(answers=False))
 
 
 @pytest.fixture(scope="module")

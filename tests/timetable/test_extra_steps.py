@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import AFTER, BEFORE, bundled_catalogue
-from finplan.planning import PlannedPiece, read_source, together
+from finplan.planning import PlannedPiece, Wishes, read_source, together
 from finplan.problems import RefusedError
 from finplan.system import whole_piece_work
 from finplan.timetable import Operation
@@ -148,7 +148,7 @@ def test_stripper_and_spirit_are_bought_in_cans_and_paper_by_the_pack(tmp_path: 
 def test_a_whole_plan_keeps_every_rule_of_the_shop_and_says_what_to_mind(tmp_path: Path) -> None:
     more = "refinish: {built: 1950, lead-test: clear, strip: chemical}\nbefore: [fill-pores]\nafter: [hardware: 4]\n"
     one = piece(tmp_path, text(more, leg=", before: [steam-dents: 2]"))
-    plan = make_plan([one.source], now=NOW)
+    plan = make_plan([one.source], now=NOW, wishes=Wishes(answers=False))
     planned = Planned(plan.pieces, (None,), NOW, plan.wishes, plan.timetable)
     assert broken_rules(planned) == []
     codes = {line.code for line in plan.cautions}
@@ -164,7 +164,11 @@ def test_a_whole_plan_keeps_every_rule_of_the_shop_and_says_what_to_mind(tmp_pat
 
 
 def test_lead_is_met_where_the_film_is_disturbed_and_heat_is_refused(tmp_path: Path) -> None:
-    plan = make_plan([piece(tmp_path, text("refinish: {built: 1950, strip: chemical}\n")).source], now=NOW)
+    plan = make_plan(
+        [piece(tmp_path, text("refinish: {built: 1950, strip: chemical}\n")).source],
+        now=NOW,
+        wishes=Wishes(answers=False),
+    )
     rows = [row for row in plan.timetable.steps if row.kind == "attended"]
     assert rows[0].deed == "test"
     lifted = next(row for row in rows if row.extra == "lift-old-film")
@@ -177,7 +181,7 @@ def test_lead_is_met_where_the_film_is_disturbed_and_heat_is_refused(tmp_path: P
 
 def test_all_is_tested_before_any_is_disturbed_and_clean_before_any_is_coated(tmp_path: Path) -> None:
     more = "set: 2\nrefinish: {built: 1950, strip: chemical}\n"
-    plan = make_plan([piece(tmp_path, text(more, leg="")).source], now=NOW)
+    plan = make_plan([piece(tmp_path, text(more, leg="")).source], now=NOW, wishes=Wishes(answers=False))
     rows = [row for row in plan.timetable.steps if row.kind == "attended"]
     tests = [row for row in rows if row.deed == "test"]
     assert len({row.id for row in tests}) == 4
@@ -270,7 +274,7 @@ def test_only_the_outside_is_wrapped(tmp_path: Path) -> None:
 
 def test_hot_air_ends_an_hour_before_the_last_one_goes(tmp_path: Path) -> None:
     written = text("refinish: {lead-test: clear, strip: heat}\ndeliver: 2027-04-09\n", leg="")
-    plan = make_plan([piece(tmp_path, written).source], now=NOW)
+    plan = make_plan([piece(tmp_path, written).source], now=NOW, wishes=Wishes(answers=False))
     rows = [row for row in plan.timetable.steps if row.extra == "strip-heat"]
     assert {row.item for row in rows} == {"top", "leg"}
     assert all(row.end.hour * 60 + row.end.minute <= 16 * 60 for row in rows)
