@@ -14,7 +14,7 @@ from finplan.showing import capital
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.dates import READY, ready_at
 from finplan.telling.helping import Helping, at_step, helps
-from finplan.telling.mixing import Mixing
+from finplan.telling.mixing import Mixing, is_weighed
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
 from finplan.telling.runs import runs
@@ -169,14 +169,22 @@ class _Teller:
             measured = self._plan.materials.measured_at(step.id, row.side)
             if measured is not None and step.finish is not None:
                 mixed = mixed_together(self._runs.get(row.id), self._plan)
-                poured.append(self._mixing.poured(measured, mixed=mixed))
+                poured.append(self._by_weight(step.finish, self._mixing.poured(measured, mixed=mixed)))
                 taken = measured.mix.of_batch if mixed else measured.mix.decant
                 whole_ml = (taken.volume_ml or 0.0) * measured.mix.batches
                 of_finish[step.finish] = of_finish.get(step.finish, 0.0) + whole_ml
         if len(poured) > _FEW:
             finishes, least_ml = self._plan.catalogue.finishes, min(of_finish.values())
-            poured = [self._mixing.taken(ml, finishes[name], least_ml) for name, ml in of_finish.items()]
+            poured = [
+                self._by_weight(name, self._mixing.taken(ml, finishes[name], least_ml))
+                for name, ml in of_finish.items()
+            ]
         return _added(poured)
+
+    def _by_weight(self, finish: str, amount: str) -> str:
+        """Return an amount of a finish; ounces of a paste are told from the fluid ounces that stand around them."""
+        weighed = self._plan.units == "us" and is_weighed(self._plan.catalogue.finishes[finish])
+        return f"{amount} by weight" if weighed else amount
 
     def _left_alone(self, first: date, last: date) -> str:
         """Return what is not to be moved on days on which nothing is done, with a space before it; else nothing.

@@ -89,3 +89,13 @@ def test_nothing_is_left_alone_for_longer_than_until_it_is_worked() -> None:
     assert followed
     for line, following in followed:
         assert line.idle.endswith(f" before {show_moment(following)}.")
+
+
+def test_ounces_of_a_paste_are_told_from_fluid_ounces() -> None:
+    """Casein paint goes by volume and the wax over it by mass: both stood on the front in ounces of some kind."""
+    for units, told in (("us", ("fl oz", " oz by weight")), ("metric", ("ml", " g"))):
+        text = TEXT.replace("waterborne-polyurethane", "casein-paint").replace("lengths", f"units: {units}\nlengths")
+        plan = finplan.plan(text, start="2027-06-01 08:00")
+        amounts = [line.amounts.replace("\xa0", " ") for line in agenda_of(plan) if line.amounts]
+        assert any(words.endswith(told[0]) for words in amounts), amounts
+        assert any(words.endswith(told[1]) for words in amounts), amounts
