@@ -9,7 +9,7 @@ import pytest
 
 from finplan.planning import Wishes, job_of
 from finplan.timetable import Job, Planner
-from finplan.timetable.construct import plans
+from finplan.timetable.construct import early
 from tests.timetable.generated import NOW, case, treated_case
 
 
@@ -57,5 +57,5 @@ def test_plans_moved_back_and_up_again_are_never_ready_later(
         return max(planner.maker.ready(found.schedule).values())
 
     moved = ready()
-    monkeypatch.setattr(plans, "_SHIFTED", 0)
+    monkeypatch.setattr(early, "_SHIFTED", 0)
     assert moved < ready() if sooner else moved <= ready()
