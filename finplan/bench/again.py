@@ -9,7 +9,17 @@ from finplan.climate import Measured
 from finplan.ledger import HeldPlan, Ledger, files_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import Making, air_logged, air_told, completed, done_now, maker, next_plan, read_plan, wet_since
+from finplan.record import (
+    Making,
+    air_logged,
+    air_told,
+    completed,
+    done_now,
+    next_plan,
+    plan_maker,
+    read_plan,
+    wet_since,
+)
 from finplan.timetable import Progress
 
 
@@ -40,14 +50,14 @@ def rest_planned(
     read_log
         Reads the file of a logger by its name; without it no file is read, whatever is typed
     limit, learn, progress
-        As for ``maker`` and ``next_plan``
+        As for ``plan_maker`` and ``next_plan``
 
     Raises
     ------
     NotPossibleError
         What is told of the air cannot be understood, or there is nothing to dry.
     """
-    make = maker(pieces, moment, limit=limit, progress=progress)
+    make = plan_maker(pieces, moment, limit=limit, progress=progress)
     told = _air_of_shop(air, ledger, last, make, moment, read_log)
     return next_plan(ledger, files_of(ledger, last.job), last, make, made=moment, learn=learn, told=told)
 

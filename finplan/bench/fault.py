@@ -12,7 +12,7 @@ from finplan.ledger import HeldPlan, Ledger, Tick, numbers_of, plan_numbered, ti
 from finplan.material import MaterialPlan
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import completed, done_now, in_air_until, maker, read_plan, steps_of
+from finplan.record import completed, done_now, in_air_until, plan_maker, read_plan, steps_of
 
 
 def scene_of(
@@ -88,5 +88,5 @@ def _materials_then(
         (earlier for earlier in sooner if earlier is not None and first is not None and earlier.made.last_tick < first),
         None,
     )
-    plan = None if by is None or by.id == held.id else read_plan(ledger, by, maker(pieces, moment))
+    plan = None if by is None or by.id == held.id else read_plan(ledger, by, plan_maker(pieces, moment))
     return None if plan is None or plan.digest != held.made.digest else plan.materials

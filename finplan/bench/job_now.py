@@ -11,7 +11,7 @@ from finplan.bench.stands import standing_words
 from finplan.ledger import HeldPlan, Ledger, Tick, TickKind, numbers_of, ticks_of
 from finplan.planning import Plan, PlannedPiece
 from finplan.problems import NotPossibleError
-from finplan.record import done_now, lacking_of, maker, read_plan, steps_done, steps_of_job
+from finplan.record import done_now, lacking_of, plan_maker, read_plan, steps_done, steps_of_job
 from finplan.timetable import DryFrom
 
 
@@ -60,7 +60,7 @@ def job_now(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
     NotPossibleError
         Another version of finplan held the plan, and it cannot be read.
     """
-    plan = read_plan(ledger, held, maker(pieces, moment))
+    plan = read_plan(ledger, held, plan_maker(pieces, moment))
     if plan is None:
         msg = f"plan {held.number} was held by another version of finplan and cannot be read: plan it again"
         raise NotPossibleError(msg)

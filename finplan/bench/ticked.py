@@ -16,12 +16,12 @@ from finplan.ledger import (
     HeldPlan,
     Ledger,
     Tick,
-    befall,
     ended_by_tick,
     lots_standing,
     numbers_of,
     ticks_of,
     undo_event,
+    write_event,
     write_tick,
 )
 from finplan.listing import listed
@@ -34,7 +34,7 @@ from finplan.record import (
     completed,
     done_now,
     drawn_by,
-    maker,
+    plan_maker,
     put_draws_right,
     read_plan,
     refuse_result_of_no_test,
@@ -45,7 +45,7 @@ from finplan.record import (
     steps_of_job,
     tests_of,
 )
-from finplan.telling import aside_words, dry_from_words, marked, tick_note_words
+from finplan.telling import aside_words, dry_from_words, marked_name, tick_note_words
 from finplan.timetable import all_operations
 
 
@@ -171,7 +171,7 @@ def _deeds(plan: Plan, steps: Sequence[str], numbers: Mapping[str, int]) -> tupl
     operations = ((piece, operation) for piece in plan.pieces for operation in all_operations(piece.operations))
     told = [(piece, operation) for piece, operation in operations if operation.id in steps]
     told.sort(key=lambda of_step: numbers.get(of_step[1].id, 0))
-    deeds = (f"{marked(operation.item, piece, plan)}: {operation.label}" for piece, operation in told)
+    deeds = (f"{marked_name(operation.item, piece, plan)}: {operation.label}" for piece, operation in told)
     return tuple(dict.fromkeys(deeds))
 
 
@@ -196,7 +196,7 @@ def as_made(ledger: Ledger, held: HeldPlan, pieces: tuple[PlannedPiece, ...], mo
     NotPossibleError
         The files have changed since, or it cannot be read.
     """
-    plan = read_plan(ledger, held, maker(pieces, moment))
+    plan = read_plan(ledger, held, plan_maker(pieces, moment))
     if plan is None or plan.digest != held.made.digest:
         msg = (
             "the files have changed since this plan was made: plan again first (finplan timetable), or put them back; "
@@ -221,7 +221,7 @@ def _written(ledger: Ledger, held: HeldPlan, plan: Plan, written: Ticking, momen
                 lots, written.finish, written.finish_ml, plan.catalogue, at, entered, number, liquid=written.liquid
             )
             for event in drawn:
-                befall(ledger, event)
+                write_event(ledger, event)
     return number
 
 

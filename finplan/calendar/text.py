@@ -29,7 +29,7 @@ from finplan.telling import (
     mixed_together,
     pot_life_words,
     row_care_words,
-    runs,
+    runs_of_coats,
     wet_edge_lines,
 )
 from finplan.timetable import TimetableStep, drying_by_coat, steps_by_row
@@ -49,7 +49,7 @@ class CalendarText:
         self._steps = steps_by_row(rows, plan.treatments)
         self._after = after_coats(plan)
         self._coats = {dries.id: coat for coat, dries in drying_by_coat(rows).items()}
-        self._runs = runs(plan)
+        self._runs = runs_of_coats(plan)
         self._ticks = _ticks_by_row(plan)
 
     def work(self, go: Sequence[TimetableStep]) -> Iterator[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from xml.sax.saxutils import quoteattr
 
-from finplan.drawing import OURS, clean, piece_drawings
+from finplan.drawing import OURS, piece_drawings, xml_text
 from finplan.inputs import Piece
 from finplan.problems import NotPossibleError
 from finplan.quantity import Units
@@ -104,7 +104,7 @@ def _plain(part: str) -> str:
 
 def _of(piece_name: str) -> str:
     """Return what tells that a drawing is ours, and of which piece."""
-    return f"{OURS} data-piece={quoteattr(clean(piece_name))}"
+    return f"{OURS} data-piece={quoteattr(xml_text(piece_name))}"
 
 
 def _check(target: Path, piece_name: str) -> None:

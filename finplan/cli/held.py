@@ -79,11 +79,11 @@ def planned(
     earliest
         Whether the earliest finish is wanted of a plan that is not held
     """
-    from finplan.record import maker
+    from finplan.record import plan_maker
 
     file, moment = keeping.file(files), now()
     if file is None or lose is not None:
-        make = maker(pieces, moment, sure=sure, limit=limit, lose=lose, earliest=earliest)
+        make = plan_maker(pieces, moment, sure=sure, limit=limit, lose=lose, earliest=earliest)
         with as_option():
             return _only_asked(files, file, replace(asked, catalogue_only=keeping.catalogue_only), make, moment)
     from finplan.record import kept_plan
@@ -95,7 +95,7 @@ def planned(
                 ledger,
                 names_from(files, file),
                 replace(asked, catalogue_only=keeping.catalogue_only),
-                maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
+                plan_maker(pieces, moment, sure=sure, limit=limit, progress=in_words(say)),
                 made=moment,
                 anew=keeping.anew,
                 say=lambda note: _tell(note, file),

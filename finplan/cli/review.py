@@ -12,7 +12,7 @@ from finplan.ledger import HeldPlan, Ledger, lots_standing, plan_by_id, ticks_of
 from finplan.planning import PlannedPiece
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.record import Review, in_air_until, maker, read_plan, review_of
+from finplan.record import Review, in_air_until, plan_maker, read_plan, review_of
 from finplan.telling import review_told
 
 
@@ -27,7 +27,7 @@ def reviewed(ledger: Ledger, last: HeldPlan, pieces: tuple[PlannedPiece, ...], m
     ticks = ticks_of(ledger, last.job)
     begun = next((tick.plan for tick in ticks if tick.plan is not None), None)
     held = (None if begun is None else plan_by_id(ledger, begun)) or last
-    make = maker(pieces, moment)
+    make = plan_maker(pieces, moment)
     plan = read_plan(ledger, held, make)
     if plan is None:
         msg = f"plan {held.number} was held by another version of finplan and cannot be read"

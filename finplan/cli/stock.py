@@ -210,7 +210,7 @@ def discard(
 @stock.command("take-over")
 def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
     """Take what the shop file says under 'shelf:' into the record, once; from then on the record says it."""
-    from finplan.ledger import Event, befall, lots_standing, open_ledger
+    from finplan.ledger import Event, lots_standing, open_ledger, write_event
     from finplan.ledger import receive as put_on
     from finplan.problems import NotPossibleError
     from finplan.record import TAKEN_OVER, is_taken_over, taken_over
@@ -225,7 +225,7 @@ def take_over(ledger: RecordOption = _HERE, shop: ShopOption = None) -> None:
             for lot, opened in lots:
                 number = put_on(record, lot, min(moment, opened or moment), moment, note=TAKEN_OVER)
                 if opened is not None:
-                    befall(record, Event(number, "opened", opened, moment))
+                    write_event(record, Event(number, "opened", opened, moment))
     typer.echo(f"{ledger}: {len(lots)} thing{'' if len(lots) == 1 else 's'} taken over from the shop file.")
 
 
@@ -244,7 +244,7 @@ def _lot(ledger: Path, lot: int) -> "Standing":
 
 
 def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note: str | None = None) -> None:
-    from finplan.ledger import Event, befall, open_ledger
+    from finplan.ledger import Event, open_ledger, write_event
     from finplan.problems import NotPossibleError
 
     stands = _lot(ledger, lot)
@@ -260,7 +260,7 @@ def _befall(ledger: Path, lot: int, kind: Any, amount: float | None = None, note
         raise NotPossibleError(msg)
     moment: datetime = now()
     with open_ledger(ledger) as record, record.changing():
-        befall(record, Event(lot, kind, moment, moment, amount, note=note))
+        write_event(record, Event(lot, kind, moment, moment, amount, note=note))
 
 
 def _lines(lots: "list[Standing]", workshop: "Workshop") -> list[str]:

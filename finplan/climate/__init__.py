@@ -4,7 +4,7 @@ from finplan.climate.air import dew_point, saturation_pressure, wood_moisture
 from finplan.climate.air_table import AirTable, air_table
 from finplan.climate.beyond_log import log_findings
 from finplan.climate.drying import Drying, drying_in
-from finplan.climate.measured import Measured, along
+from finplan.climate.measured import Measured, air_along
 from finplan.climate.moisture import moisture_findings, room_moisture
 from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
 from finplan.climate.pace import drying_rate, time_by_thickness
@@ -23,8 +23,8 @@ __all__ = [
     "Objection",
     "OutsideLimits",
     "Weather",
+    "air_along",
     "air_table",
-    "along",
     "dew_point",
     "drying_in",
     "drying_rate",

@@ -25,7 +25,7 @@ class Measured:
     humidity_pct: float | None
 
 
-def along(readings: Sequence[Reading], since: datetime, until: datetime) -> tuple[Measured, ...]:
+def air_along(readings: Sequence[Reading], since: datetime, until: datetime) -> tuple[Measured, ...]:
     """Return what readings say of the air between two moments: straight from one to the next, the last until then.
 
     Parameters

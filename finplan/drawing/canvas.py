@@ -12,7 +12,7 @@ from finplan.drawing.hatch import hatching
 from finplan.drawing.lettering import LINE_GAP_MM, TEXT_MM, Box, shortened_to_fit, text_box, text_width, wrapped
 from finplan.drawing.scale import Scale
 from finplan.drawing.told import Told
-from finplan.geometry import Subpath, flattened, line, number, path_data
+from finplan.geometry import Subpath, coordinate_text, flattened, line, path_data
 
 WIDTH_MM = 85.0
 MARGIN_MM = 0.5
@@ -45,7 +45,7 @@ class Pen(Enum):
             "data-role": self.role,
             "fill": "none",
             "stroke": "#fff" if self is Pen.ERASER else "#000",
-            "stroke-width": number(self.width_mm),
+            "stroke-width": coordinate_text(self.width_mm),
             "stroke-linejoin": "round",
             **dashed,
         }
@@ -103,7 +103,10 @@ class Canvas:
     def dot(self, centre: complex) -> None:
         """Draw the end of a leader on a face."""
         self._marks.append(
-            _Mark("circle", {"cx": number(centre.real), "cy": number(centre.imag), "r": "0.5", "fill": "#000"})
+            _Mark(
+                "circle",
+                {"cx": coordinate_text(centre.real), "cy": coordinate_text(centre.imag), "r": "0.5", "fill": "#000"},
+            )
         )
 
     def arrow(self, tip: complex, towards: complex) -> None:
@@ -158,7 +161,7 @@ class Canvas:
         half = text_width(content) / 2
         flat = text_box(0.0, 0.0, content)
         box = Box(x + flat.top, middle - half, x + flat.bottom, middle + half)
-        turn = {"transform": f"rotate(-90 {number(x)} {number(middle)})"}
+        turn = {"transform": f"rotate(-90 {coordinate_text(x)} {coordinate_text(middle)})"}
         self._set(x, middle, content, "middle", role, box, turn)
 
     def _set(
@@ -173,11 +176,11 @@ class Canvas:
     ) -> None:
         attributes = {
             "data-role": role,
-            "x": number(x),
-            "y": number(y),
+            "x": coordinate_text(x),
+            "y": coordinate_text(y),
             "text-anchor": anchor,
             "font-family": FONT,
-            "font-size": number(TEXT_MM),
+            "font-size": coordinate_text(TEXT_MM),
             "fill": "#000",
             **(more or {}),
         }
@@ -185,7 +188,9 @@ class Canvas:
             middle = complex(box.left + box.right, box.top + box.bottom) / 2
             wide, high = text_width(content), TEXT_MM
             attributes["data-pieces"] = json.dumps(content.pieces)
-            attributes["data-box"] = " ".join(map(number, (middle.real - wide / 2, middle.imag - high / 2, wide, high)))
+            attributes["data-box"] = " ".join(
+                map(coordinate_text, (middle.real - wide / 2, middle.imag - high / 2, wide, high))
+            )
         self._marks.append(_Mark("text", attributes, content))
         self.texts.append(box)
         self._reach(box.bottom)
@@ -211,12 +216,14 @@ class Canvas:
             self.notes(["; ".join(self.put_off)])
         height = self.bottom + MARGIN_MM
         root = svg.drawing(WIDTH_MM, height, title)
-        svg.add(root, "rect", {"width": number(WIDTH_MM), "height": number(height), "fill": "#fff"})
+        svg.add(root, "rect", {"width": coordinate_text(WIDTH_MM), "height": coordinate_text(height), "fill": "#fff"})
         for mark in self._marks:
             svg.add(root, mark.tag, mark.attributes, mark.text)
         return svg.as_text(root)
 
 
 def _white(box: Box) -> _Mark:
-    size = {"width": number(box.right - box.left + 0.8), "height": number(box.bottom - box.top + 0.6)}
-    return _Mark("rect", {"x": number(box.left - 0.4), "y": number(box.top - 0.3), **size, "fill": "#fff"})
+    size = {"width": coordinate_text(box.right - box.left + 0.8), "height": coordinate_text(box.bottom - box.top + 0.6)}
+    return _Mark(
+        "rect", {"x": coordinate_text(box.left - 0.4), "y": coordinate_text(box.top - 0.3), **size, "fill": "#fff"}
+    )

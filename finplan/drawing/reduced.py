@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from finplan.geometry import number
+from finplan.geometry import coordinate_text
 
 _SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 _SCALE = re.compile(r'(data-role="caption"[^>]*>[^<]*?), [\d.]+ : [\d.]+<')
@@ -23,6 +23,6 @@ def reduced(drawing: str, width_mm: float) -> str:
 
     def smaller(size: re.Match[str]) -> str:
         width, height = float(size[1]), float(size[2])
-        return f'width="{number(width_mm)}mm" height="{number(height * width_mm / width)}mm"'
+        return f'width="{coordinate_text(width_mm)}mm" height="{coordinate_text(height * width_mm / width)}mm"'
 
     return _SCALE.sub(r"\1<", _SIZE.sub(smaller, drawing, count=1))

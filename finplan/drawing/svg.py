@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
-from finplan.geometry import number
+from finplan.geometry import coordinate_text
 
 # World Wide Web Consortium, Extensible Markup Language (XML) 1.0, section 2.2: what is no character. By what it is, and
 # not by all that is one, it is compiled in a fifteenth of the time.
@@ -22,12 +22,12 @@ def drawing(width: float, height: float, title: str) -> ElementTree.Element:
         "svg",
         {
             "xmlns": "http://www.w3.org/2000/svg",
-            "width": f"{number(width)}mm",
-            "height": f"{number(height)}mm",
-            "viewBox": f"0 0 {number(width)} {number(height)}",
+            "width": f"{coordinate_text(width)}mm",
+            "height": f"{coordinate_text(height)}mm",
+            "viewBox": f"0 0 {coordinate_text(width)} {coordinate_text(height)}",
             "data-drawn-by": "finplan",
             "role": "img",
-            "aria-label": clean(title),
+            "aria-label": xml_text(title),
         },
     )
     add(root, "title", {}, title)
@@ -38,13 +38,13 @@ def add(parent: ElementTree.Element, tag: str, attributes: Attributes, text: str
     """Append an element."""
     child = ElementTree.SubElement(parent, tag, attributes)
     if text is not None:
-        child.text = clean(text)
+        child.text = xml_text(text)
 
 
-def clean(text: str) -> str:
+def xml_text(text: str) -> str:
     r"""Return *text* without the characters that XML has no form for.
 
-    >>> clean("leg\x00")
+    >>> xml_text("leg\x00")
     'leg\ufffd'
     """
     return _NOT_XML.sub("\ufffd", text)

@@ -11,7 +11,7 @@ from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Segment, 
 from finplan.geometry.path_reading import PathError, read_path
 from finplan.geometry.path_shapes import arc, backwards, bounds, circle, closed, closed_of, line, rectangle
 from finplan.geometry.path_to_outline import outline_of
-from finplan.geometry.path_writing import number, path_data
+from finplan.geometry.path_writing import coordinate_text, path_data
 from finplan.geometry.placement import AS_IT_IS, Pose, on_paper
 from finplan.geometry.quadrature import TOLERANCE, integrate
 from finplan.geometry.spline import SplineSpan, spline_spans
@@ -45,6 +45,7 @@ __all__ = [
     "circle",
     "closed",
     "closed_of",
+    "coordinate_text",
     "cross",
     "flattened",
     "holds",
@@ -52,7 +53,6 @@ __all__ = [
     "line",
     "meet",
     "meets_itself",
-    "number",
     "on_paper",
     "outline_of",
     "outline_path",

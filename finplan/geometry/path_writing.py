@@ -5,10 +5,10 @@ from __future__ import annotations
 from finplan.geometry.path import ArcTo, CubicTo, LineTo, QuadraticTo, Subpath
 
 
-def number(value: float) -> str:
+def coordinate_text(value: float) -> str:
     """Return a coordinate to the thousandth, without idle zeros.
 
-    >>> number(2.0), number(-0.0001), number(1 / 3)
+    >>> coordinate_text(2.0), coordinate_text(-0.0001), coordinate_text(1 / 3)
     ('2', '0', '0.333')
     """
     text = f"{value:.3f}".rstrip("0").rstrip(".")
@@ -31,11 +31,11 @@ def path_data(path: Subpath) -> str:
             case QuadraticTo(control, end):
                 text += f"Q{_point(control)} {_point(end)}"
             case ArcTo((x_radius, y_radius), rotation_deg, large, sweep, end):
-                radii = f"{number(x_radius)} {number(y_radius)}"
-                text += f"A{radii} {number(rotation_deg)} {large:d} {sweep:d} {_point(end)}"
+                radii = f"{coordinate_text(x_radius)} {coordinate_text(y_radius)}"
+                text += f"A{radii} {coordinate_text(rotation_deg)} {large:d} {sweep:d} {_point(end)}"
     returned = bool(path.segments) and abs(path.segments[-1].end - path.start) <= 1e-6
     return text + ("Z" if returned and len(path.segments) > 1 else "")
 
 
 def _point(point: complex) -> str:
-    return f"{number(point.real)} {number(point.imag)}"
+    return f"{coordinate_text(point.real)} {coordinate_text(point.imag)}"

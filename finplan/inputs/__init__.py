@@ -6,7 +6,7 @@ from finplan.inputs.climate import MAX_LOG_BYTES, Climate, DayAir, DayAndNight, 
 from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
 from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
 from finplan.inputs.doubtful_build import doubtful_build
-from finplan.inputs.exhaust import Booth, Extraction, proper
+from finplan.inputs.exhaust import Booth, Extraction, takes_what_burns
 from finplan.inputs.hours import Shift, Week, days_through, written_shifts
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
@@ -85,10 +85,10 @@ __all__ = [
     "piece_file_of",
     "piece_from",
     "plausible_sizes",
-    "proper",
     "read_log",
     "shelf_findings",
     "shop_of",
+    "takes_what_burns",
     "unknown_suppliers",
     "unlikely_sizes",
     "with_prices",

@@ -41,7 +41,7 @@ class Booth(Record):
         return self.face_m2 * self.velocity_m_s * 3600
 
 
-def proper(booth: Booth | None, catalogue: Catalogue) -> bool:
+def takes_what_burns(booth: Booth | None, catalogue: Catalogue) -> bool:
     """Return whether what burns may be sprayed in a booth: there is one, and it draws as fast as the rule asks.
 
     The rule has 100 feet a minute, which is told, and read off, as 0.5 m/s.

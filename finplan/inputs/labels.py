@@ -9,7 +9,7 @@ from pydantic import ValidationInfo, model_validator
 
 from finplan.problems import shown
 from finplan.quantity import LENGTH, MAX_TEXT, QuantityError, read_quantity
-from finplan.reading import Form, Reads, Record, fail, whole
+from finplan.reading import Form, Reads, Record, fail, whole_number
 
 MAX_ROWS, MAX_COLUMNS = 20, 10
 LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 48.0, 25.0
@@ -88,9 +88,9 @@ _GAPS_FORM = Form("one length, or two, between rows and between columns: 0 mm 2.
 class Labels(Record):
     """A sheet of labels; as it stands, plain paper for eight tags that are cut apart. Lengths in mm."""
 
-    rows: Annotated[int, Reads(_number(MAX_ROWS)), whole(1, MAX_ROWS)] = 4
+    rows: Annotated[int, Reads(_number(MAX_ROWS)), whole_number(1, MAX_ROWS)] = 4
     """How many labels stand one below the other."""
-    columns: Annotated[int, Reads(_number(MAX_COLUMNS)), whole(1, MAX_COLUMNS)] = 2
+    columns: Annotated[int, Reads(_number(MAX_COLUMNS)), whole_number(1, MAX_COLUMNS)] = 2
     """How many labels stand side by side."""
     margins_mm: Annotated[tuple[float, ...], Reads(_lengths((1, 2, 4), _MARGINS), in_context=True), _MARGINS_FORM] = (
         8.0,

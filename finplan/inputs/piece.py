@@ -22,7 +22,7 @@ from finplan.reading import (
     Record,
     Title,
     fail,
-    whole,
+    whole_number,
 )
 
 EARLIEST_BUILT = 1000
@@ -55,7 +55,7 @@ def _set(value: object) -> int:
 class Refinish(Record):
     """A piece that was finished before."""
 
-    built: Annotated[int, Reads(_year), whole(EARLIEST_BUILT, LAST_YEAR, "a year")] | None = None
+    built: Annotated[int, Reads(_year), whole_number(EARLIEST_BUILT, LAST_YEAR, "a year")] | None = None
     """When it was built: what was painted long ago may hold lead."""
     lead_test: LeadTest | None = None
     """What a test of every layer of the old coating came to; without one it may hold lead."""
@@ -101,7 +101,7 @@ class Head(Record):
     """Steps beside the coats that come after the last coat, in this order."""
     sample: Sample | None = None
     """That a sample board is made first, and the first coat waits for its approval; or that it was approved."""
-    set_: Annotated[int, Reads(_set), whole(1, MAX_SET)] = 1
+    set_: Annotated[int, Reads(_set), whole_number(1, MAX_SET)] = 1
     """How many pieces there are that are the same in everything: each is planned by itself, all are drawn once."""
     prices: Prices = Field(default_factory=dict)
     """What packs cost that are bought for this piece, where that is not as the shop file says."""

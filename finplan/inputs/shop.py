@@ -37,7 +37,7 @@ from finplan.reading import (
     VolumeMl,
     beside,
     fail,
-    whole,
+    whole_number,
 )
 
 Skill = Literal["sanding", "coating", "spraying", "assembly"]
@@ -119,9 +119,9 @@ def _lathes(value: object) -> int:
 class Rack(Record):
     """Where wet work can rest: flat places for tops and boards, hooks for legs and frames."""
 
-    places: Annotated[int, Reads(_places), whole(0, 10_000)] = 0
+    places: Annotated[int, Reads(_places), whole_number(0, 10_000)] = 0
     """Flat places for tops and boards."""
-    hooks: Annotated[int, Reads(_places), whole(0, 10_000)] = 0
+    hooks: Annotated[int, Reads(_places), whole_number(0, 10_000)] = 0
     """Hooks for legs and frames."""
 
 
@@ -205,7 +205,7 @@ class Shop(Record):
     """The air of the shop: day and night, or months, or the file of a logger."""
     methods: tuple[Name, ...] = Field(min_length=1, max_length=MAX_NAMED)
     """What the shop has to put finishes on and to sand with, by the names of the catalogue."""
-    lathes: Annotated[int, Reads(_lathes), whole(1, 100)] = 1
+    lathes: Annotated[int, Reads(_lathes), whole_number(1, 100)] = 1
     """How many lathes there are, where methods names one: at a single one nobody sands beside another."""
     grits: tuple[KeptGrade, ...] = Field((), max_length=MAX_NAMED)
     """The grades of abrasive that it keeps."""

@@ -21,7 +21,7 @@ from finplan.ledger.plans import (
     begin_job,
     every_plan,
     files_of,
-    hold,
+    hold_plan,
     job_id,
     joint_job_of,
     newest,
@@ -38,12 +38,12 @@ from finplan.ledger.stock import (
     LotKind,
     LotMeasure,
     Standing,
-    befall,
     last_event,
     lots_standing,
     once_drawn,
     receive,
     undo_event,
+    write_event,
 )
 from finplan.ledger.ticks import (
     LearntKind,
@@ -56,7 +56,7 @@ from finplan.ledger.ticks import (
     ticks_of,
     write_tick,
 )
-from finplan.ledger.written import holding, length_of, size_of, zoned
+from finplan.ledger.written import length_of, read_back_as, size_of, zoned
 
 __all__ = [
     "Event",
@@ -75,15 +75,13 @@ __all__ = [
     "Standing",
     "Tick",
     "TickKind",
-    "befall",
     "begin_job",
     "bring_in",
     "can_be_begun",
     "ended_by_tick",
     "every_plan",
     "files_of",
-    "hold",
-    "holding",
+    "hold_plan",
     "job_id",
     "joint_job_of",
     "last_event",
@@ -101,6 +99,7 @@ __all__ = [
     "own_job_of",
     "plan_by_id",
     "plan_numbered",
+    "read_back_as",
     "read_ledger",
     "read_whole",
     "receive",
@@ -112,6 +111,7 @@ __all__ = [
     "ticks_of",
     "undo_event",
     "unnamed_ledger",
+    "write_event",
     "write_tick",
     "zoned",
 ]

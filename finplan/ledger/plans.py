@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any
 
 from finplan.ledger.file import Ledger
-from finplan.ledger.written import group, holding, instant, moment_written, names_of, values_of
+from finplan.ledger.written import group, instant, moment_written, names_of, read_back_as, values_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class Made:
 
     @property
     def _told(self) -> tuple[Any, Any]:
-        with holding("air"):
+        with read_back_as("air"):
             return self.answer.get("air", {}).get("told", []), self.answer.get("repairs", [])
 
 
@@ -121,7 +121,7 @@ def begin_job(ledger: Ledger, files: Sequence[str], at: datetime) -> int:
     return ledger.add("job", files=group(list(files)), begun=instant(at)) if own is None else own
 
 
-def hold(
+def hold_plan(
     ledger: Ledger, files: Sequence[str], made: Made, *, anew: bool = False, in_place_of: int | None = None
 ) -> HeldPlan:
     """Hold a plan under the next number of its job; one that is held already from the same is returned instead.

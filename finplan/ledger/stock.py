@@ -85,11 +85,11 @@ def receive(
         price=lot.price,
         entered=instant(entered),
     )
-    befall(ledger, Event(number, "received", at, entered, lot.pack if left is None else left, note=note))
+    write_event(ledger, Event(number, "received", at, entered, lot.pack if left is None else left, note=note))
     return number
 
 
-def befall(ledger: Ledger, event: Event) -> int:
+def write_event(ledger: Ledger, event: Event) -> int:
     """Write down what befell a lot and return the id of that; called while changing.
 
     Raises

@@ -132,7 +132,7 @@ def length_of(value: object) -> float:
 
 
 @contextmanager
-def holding(what: Literal["air", "coat", "repair", "time", "wish"]) -> Iterator[None]:
+def read_back_as(what: Literal["air", "coat", "repair", "time", "wish"]) -> Iterator[None]:
     """Turn what plain values raise that are not what they should be into an error of ours.
 
     Raises

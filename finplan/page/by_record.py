@@ -9,7 +9,7 @@ from pathlib import Path
 from finplan.ledger import open_or_read_ledger, read_ledger
 from finplan.place import ledger_beside, names_from
 from finplan.planning import Plan, PlannedPiece
-from finplan.record import Asked, kept_plan, maker, plan_by_record
+from finplan.record import Asked, kept_plan, plan_by_record, plan_maker
 from finplan.timetable import Progress
 
 
@@ -21,7 +21,7 @@ def plan_now(pieces: Sequence[PlannedPiece], file: Path, moment: datetime, progr
     LedgerError
         There is a record that cannot be read.
     """
-    make = maker(pieces, moment, progress=progress)
+    make = plan_maker(pieces, moment, progress=progress)
     ledger_file = ledger_beside([file], None)
     if ledger_file is not None:
         with read_ledger(ledger_file) as ledger:
@@ -40,7 +40,7 @@ def held_plan(pieces: Sequence[PlannedPiece], file: Path, moment: datetime) -> P
     LedgerError
         There is a record that cannot be read or written.
     """
-    make = maker(pieces, moment)
+    make = plan_maker(pieces, moment)
     ledger_file = ledger_beside([file], None)
     if ledger_file is None:
         return make(Asked(), now=None, done={}, numbers={})

@@ -18,7 +18,7 @@ from finplan.page.worker import ends_with
 from finplan.place import names_from
 from finplan.planning import Plan, PlannedPiece, read_sources, together
 from finplan.problems import FinplanError, NotPossibleError
-from finplan.record import Asked, TypedError, kept_plan, maker
+from finplan.record import Asked, TypedError, kept_plan, plan_maker
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ def _first(wanted: BenchAsked) -> Plan:
     pieces = _pieces([wanted.file], wanted)
     with open_or_read_ledger(wanted.ledger) as ledger:
         names = names_from([wanted.file], wanted.ledger)
-        make = maker(pieces, wanted.now)
+        make = plan_maker(pieces, wanted.now)
         return kept_plan(ledger, names, Asked(), make, made=wanted.now, anew=True, say=lambda _: None)
 
 

@@ -31,7 +31,7 @@ from finplan.planning import (
 from finplan.problems import FindingsError, Problem, RefusedError
 from finplan.quantity import Range, Units
 from finplan.reading import Written
-from finplan.safety import CautionLine, worst
+from finplan.safety import CautionLine, worst_cautions
 from finplan.showing import capital, show_amount, show_area
 from finplan.spans import show_work
 from finplan.surface import PieceSurface
@@ -170,7 +170,7 @@ def _sand(piece: PlannedPiece) -> Iterator[Figure]:
 
 
 def _dangers(plan: Plan, cautions: Sequence[CautionLine]) -> Iterator[Figure]:
-    for line in worst(cautions, plan.catalogue):
+    for line in worst_cautions(cautions, plan.catalogue):
         yield Figure("danger", line.title, listed(because_words(line)))
 
 

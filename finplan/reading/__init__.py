@@ -49,7 +49,7 @@ from finplan.reading.fields import (
     VolumeMl,
     VolumeMlRange,
     length_mm,
-    whole,
+    whole_number,
 )
 from finplan.reading.files import UnreadableError, beside, read_bytes
 from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDate, month_number
@@ -138,6 +138,6 @@ __all__ = [
     "read_money",
     "to_cents",
     "validate",
-    "whole",
+    "whole_number",
     "wrong_with_name",
 ]

@@ -37,10 +37,10 @@ class Form:
     """Of a quantity, which."""
 
 
-def whole(low: int, high: int, what: str = "a whole number") -> Form:
+def whole_number(low: int, high: int, what: str = "a whole number") -> Form:
     """Return the form of a whole number within bounds.
 
-    >>> whole(0, 20).words
+    >>> whole_number(0, 20).words
     'a whole number from 0 to 20'
     """
     return Form(f"{what} from {low} to {high}", {"type": "integer", "minimum": low, "maximum": high})
@@ -235,7 +235,7 @@ ShareOfAirPpm = Annotated[
 MassInAirMgM3 = Annotated[
     float, Reads(Within(quantity.MASS_IN_AIR, 1e-4, 1e6), in_context=True), _one(quantity.MASS_IN_AIR)
 ]
-Count = Annotated[int, Reads(_count), whole(1, MAX_COUNT)]
+Count = Annotated[int, Reads(_count), whole_number(1, MAX_COUNT)]
 Title = Annotated[str, Reads(text_up_to(200)), Form("a few words")]
 Sentence = Annotated[str, Reads(text_up_to(600)), Form("a sentence or two")]
 Name = Annotated[str, Reads(text_up_to(MAX_NAME)), Form("a name")]

@@ -7,7 +7,7 @@ from finplan.record.finished import completed, done_now, lacking_of
 from finplan.record.held import kept_plan, next_by_record, next_plan, plan_by_record
 from finplan.record.known import with_known
 from finplan.record.learnt import ShopLearnt, shop_learnt
-from finplan.record.making import maker
+from finplan.record.making import plan_maker
 from finplan.record.on_record import with_held_timetable, with_repairs
 from finplan.record.progress import steps_done, steps_of_job
 from finplan.record.readable import check_readable
@@ -58,11 +58,11 @@ __all__ = [
     "kept_plan",
     "lacking_of",
     "lot_of",
-    "maker",
     "minutes_of",
     "next_by_record",
     "next_plan",
     "plan_by_record",
+    "plan_maker",
     "put_draws_right",
     "read_plan",
     "refuse_result_of_no_test",

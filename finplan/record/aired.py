@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from finplan.climate import Measured, Weather
-from finplan.ledger import HeldPlan, Ledger, Tick, holding, size_of, ticks_of, zoned
+from finplan.ledger import HeldPlan, Ledger, Tick, read_back_as, size_of, ticks_of, zoned
 from finplan.planning import Plan, with_stages
 
 _AT_LEAST = timedelta(hours=1)
@@ -45,7 +45,7 @@ class Aired:
         LedgerError
             It is no air.
         """
-        with holding("air"):
+        with read_back_as("air"):
             held = answer.get("air", {})
             return cls(*(tuple(_read(values) for values in held.get(name, ())) for name in ("ticked", "told")))
 

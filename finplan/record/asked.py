@@ -9,7 +9,7 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
-from finplan.ledger import holding
+from finplan.ledger import read_back_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class Asked:
         LedgerError
             They are none.
         """
-        with holding("wish"):
+        with read_back_as("wish"):
             asked = cls(**{**values, "done": tuple(values["done"])})
             _adapter().validate_python(asdict(asked))
         return asked

@@ -15,7 +15,7 @@ from finplan.ledger import (
     Tick,
     ended_by_tick,
     files_of,
-    hold,
+    hold_plan,
     joint_job_of,
     last_event,
     last_tick,
@@ -102,7 +102,7 @@ def kept_plan(
     if not plan.timetable.has_plan:
         return plan
     new = _made(plan, asked, made, known, aired)
-    held = hold(ledger, files, new, anew=anew or last is not None)
+    held = hold_plan(ledger, files, new, anew=anew or last is not None)
     sooner = None if held.made is new else read_plan(ledger, held, make)
     if sooner is not None:  # another process held its plan while this one was made
         return sooner
@@ -281,7 +281,7 @@ def next_plan(
     if plan.timetable.status == "impossible":
         return plan
     new = _made(plan, replace(Asked.of(last.made.wishes), catalogue_only=not learn), made, known, aired)
-    held = hold(ledger, files, new, in_place_of=last.number)
+    held = hold_plan(ledger, files, new, in_place_of=last.number)
     same = None if held.made is new else read_plan(ledger, held, make)
     return with_number(ledger, held, plan, plan.timetable) if same is None else same
 

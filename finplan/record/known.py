@@ -20,7 +20,7 @@ from finplan.learning import (
     paces,
     times_of,
 )
-from finplan.ledger import LearntKind, Ledger, Standing, Tick, holding, length_of, lots_standing, ticks_of
+from finplan.ledger import LearntKind, Ledger, Standing, Tick, length_of, lots_standing, read_back_as, ticks_of
 from finplan.material import Lessons
 from finplan.moments import show_day
 from finplan.planning import Plan, with_stages
@@ -92,21 +92,21 @@ def _taught_by(tick: Tick, sort: LearntKind) -> Sequence[str]:
     """Return the steps that an entry tells something of: of an amount the coats, whatever else is ticked with them."""
     if sort != "amount":
         return tick.steps
-    with holding("coat"):
+    with read_back_as("coat"):
         return [str(coat["step"]) for coat in tick.observed[sort]["coats"]]
 
 
 def _timed(tick: Tick, sort: Literal["minutes", "drying"]) -> Timed:
     basis, told = tick.observed[sort], show_day(tick.at.date())
     person = tick.person if sort == "minutes" else None
-    with holding("time"):
+    with read_back_as("time"):
         return Timed(sort, str(basis["of"]), length_of(basis["reckoned"]), length_of(basis["took"]), person, told)
 
 
 def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:
     """Return what a tick says of an amount; None where it cannot be reckoned in ml, or is of something unknown."""
     basis = tick.observed["amount"]
-    with holding("coat"):
+    with read_back_as("coat"):
         job = str(basis["job"])
         coats = tuple(Coated.of(coat) for coat in basis["coats"])
         finish = coats[0].finish

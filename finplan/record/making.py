@@ -28,7 +28,7 @@ from finplan.record.reading import Making
 from finplan.timetable import Progress, ReadyFor
 
 
-def maker(
+def plan_maker(
     pieces: Sequence[PlannedPiece],
     moment: datetime,
     *,

@@ -9,7 +9,7 @@ from finplan.ledger import (
     Ledger,
     Made,
     every_plan,
-    holding,
+    read_back_as,
     read_whole,
     repairs_of,
     ticks_of,
@@ -28,7 +28,7 @@ def begun_from(made: Made) -> datetime:
     LedgerError
         None is written.
     """
-    with holding("time"):
+    with read_back_as("time"):
         return zoned(made.answer["now"])
 
 
@@ -40,7 +40,7 @@ def repairs_known(made: Made) -> tuple[int, ...]:
     LedgerError
         What is written are none.
     """
-    with holding("repair"):
+    with read_back_as("repair"):
         return tuple(int(repair) for repair in made.answer.get("repairs", ()))
 
 

@@ -8,7 +8,18 @@ from datetime import date, datetime, timedelta, tzinfo
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem
-from finplan.ledger import Event, Ledger, Lot, LotMeasure, Standing, Tick, befall, lots_standing, once_drawn, undo_event
+from finplan.ledger import (
+    Event,
+    Ledger,
+    Lot,
+    LotMeasure,
+    Standing,
+    Tick,
+    lots_standing,
+    once_drawn,
+    undo_event,
+    write_event,
+)
 from finplan.quantity import Range
 from finplan.record.known import last_told
 
@@ -88,7 +99,7 @@ def put_draws_right(ledger: Ledger, ticks: Sequence[Tick], at: datetime) -> None
                 undo_event(ledger, event, at)
         elif not drawn:
             for event in once_drawn(ledger, tick.id):
-                befall(ledger, replace(event, entered=at, id=0))
+                write_event(ledger, replace(event, entered=at, id=0))
 
 
 def good_until(stands: Standing, catalogue: Catalogue, zone: tzinfo) -> date | None:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from pydantic import ValidationError
 from pydantic_core import PydanticCustomError
 
-from finplan.climate import Measured, along
+from finplan.climate import Measured, air_along
 from finplan.inputs import Reading, read_log
 from finplan.problems import shown
 from finplan.reading import Record, finding_of, findings_of
@@ -52,7 +52,7 @@ def air_told(typed: Sequence[str], now: datetime, since: datetime | None) -> tup
     readings = sorted((_reading(text, now) for text in typed), key=lambda reading: reading.when)
     if any(earlier.when == later.when for earlier, later in pairwise(readings)):
         raise TypedError(f"{shown(typed[0])}: two readings have one time; {_EXPECTED}", "air")
-    return along(readings, since, now)
+    return air_along(readings, since, now)
 
 
 def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> tuple[Measured, ...]:
@@ -74,7 +74,7 @@ def air_logged(name: str, text: str, now: datetime, since: datetime | None) -> t
         wrong = "; ".join(f"{wrong_row.wrong}, {wrong_row.expected}" for wrong_row in findings_of(error, Record))
         raise TypedError(wrong, "air") from None
     past = [reading for reading in readings if reading.when <= now]
-    measured = along(past, since, now)
+    measured = air_along(past, since, now)
     if not past or past[-1].when <= since:
         raise TypedError(
             f"{name}: no row is of the time since {since.astimezone(now.tzinfo):%Y-%m-%d %H:%M}, when the first "

@@ -18,7 +18,7 @@ from finplan.safety.air_remedy import (
 from finplan.safety.airing import Purpose
 from finplan.safety.around import Around
 from finplan.safety.cartridges import CartridgeUse
-from finplan.safety.cautions import CautionLine, cautions, of_old_paint, worst
+from finplan.safety.cautions import CautionLine, cautions, of_old_paint, worst_cautions
 from finplan.safety.circumstances import AirOfRoom, BroughtBy, Circumstance
 from finplan.safety.conditions import Condition, ConditionKind
 from finplan.safety.contact import ContactLine
@@ -109,5 +109,5 @@ __all__ = [
     "safety_report",
     "sanding_air",
     "vapour_volume",
-    "worst",
+    "worst_cautions",
 ]

@@ -91,7 +91,7 @@ def of_old_paint(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[Ca
     return tuple(line for line in lines if about.issuperset(catalogue.cautions[line.code].applies))
 
 
-def worst(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
+def worst_cautions(lines: Iterable[CautionLine], catalogue: Catalogue) -> tuple[CautionLine, ...]:
     """Return the worst dangers, the worst first: of each danger the first caution that speaks of it and of no other.
 
     All of the first rank are among them, and as many others as make three; and what stands in the way of dust that

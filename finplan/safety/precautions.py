@@ -10,7 +10,7 @@ from finplan.catalogue import Catalogue
 from finplan.material import Market
 from finplan.quantity import Range
 from finplan.safety.cartridges import CARTRIDGE, CartridgeUse, cartridge_use
-from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst
+from finplan.safety.cautions import RULES_FIRST, CautionLine, cautions_of, worst_cautions
 from finplan.safety.circumstances import Circumstance, circumstances, in_vapour
 from finplan.safety.dangers import Background
 from finplan.safety.duty import Duty, NoClothLeft
@@ -90,7 +90,7 @@ def precautions(
     return Precautions(
         circumstances=present,
         cautions=lines,
-        worst=worst(lines, catalogue),
+        worst=worst_cautions(lines, catalogue),
         rules_first=catalogue.cautions[RULES_FIRST].row or "",
         rows=cares,
         ticks=tuple(sorted(ticks, key=lambda tick: (tick.due, tick.row is None))),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from finplan.catalogue import Catalogue, NearZone
-from finplan.inputs import Room, proper
+from finplan.inputs import Room, takes_what_burns
 
 AirField = Literal["volume", "air-changes", "fan"]
 """Fields of a room in the shop file by which its air is known."""
@@ -96,7 +96,7 @@ def room_air(room: Room | None, catalogue: Catalogue) -> RoomAir:
         missing=tuple(missing),
         draws=_draws(room),
         captured=_captured(room, catalogue),
-        booth_m3_h=room.booth.flow_m3_h if room.booth is not None and proper(room.booth, catalogue) else 0.0,
+        booth_m3_h=room.booth.flow_m3_h if room.booth is not None and takes_what_burns(room.booth, catalogue) else 0.0,
     )
 
 

@@ -18,7 +18,7 @@ from finplan.sheet.sanding_cards import sanding_cards
 from finplan.showing import plain, show_area, show_temperature, show_volume
 from finplan.spans import show_range
 from finplan.surface import PartSurface
-from finplan.telling import cause_words, label_times_words, marked, next_coat_here_words, short_title, source_title
+from finplan.telling import cause_words, label_times_words, marked_name, next_coat_here_words, short_title, source_title
 from finplan.timetable import steps_by_row
 
 
@@ -139,7 +139,7 @@ def appendix(plan: Plan) -> Appendix:
         cautions=caution_groups(plan),
         safety=safety_page(plan),
         warnings=tuple(
-            marked(f"{warning.where}: {warning.wrong}; {warning.expected}", piece, plan)
+            marked_name(f"{warning.where}: {warning.wrong}; {warning.expected}", piece, plan)
             for piece in plan.pieces
             for warning in piece.source.warnings
         ),
@@ -151,7 +151,7 @@ def appendix(plan: Plan) -> Appendix:
 
 def _piece(piece: PlannedPiece, plan: Plan) -> PieceAreas:
     return PieceAreas(
-        piece=marked(piece.name, piece, plan),
+        piece=marked_name(piece.name, piece, plan),
         parts=_parts(piece, plan.units),
         alike=piece.surface.alike,
         all_faces=show_area(piece.surface.area_m2, plan.units),

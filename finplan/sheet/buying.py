@@ -22,7 +22,7 @@ from finplan.telling import (
     left_over_words,
     method_words,
     not_counted,
-    numbers,
+    numbers_words,
     ordering_told,
     pack_words,
     piece_words,
@@ -291,7 +291,7 @@ def _label_of(labels: Sequence[str]) -> str:
         return capital(labels[0])
     coats = [label.removeprefix("coat ") for label in labels]
     if all(coat.isdecimal() for coat in coats):
-        return f"Coats {numbers([int(coat) for coat in coats])}, each"
+        return f"Coats {numbers_words([int(coat) for coat in coats])}, each"
     return f"{capital(listed(labels))}, each"
 
 

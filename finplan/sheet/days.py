@@ -22,7 +22,7 @@ from finplan.telling import (
     helps,
     leaves_last_words,
     lost_day_words,
-    marked,
+    marked_name,
     names_together,
     ready_at,
 )
@@ -221,5 +221,5 @@ def _next_words(what: str, begins: datetime, day: date) -> str:
 
 
 def _after_last(plan: Plan) -> str:
-    ready = [marked(show_moment(ready_at(piece)), plan.piece_of(piece), plan) for piece in plan.timetable.pieces]
+    ready = [marked_name(show_moment(ready_at(piece)), plan.piece_of(piece), plan) for piece in plan.timetable.pieces]
     return f"Last day of work. {READY[plan.ready_for]} {listed(ready)}." if ready else ""

@@ -28,7 +28,7 @@ from finplan.telling import (
     last_start,
     lost_days_words,
     mark_of,
-    marked,
+    marked_name,
     moved_words,
     names_together,
     not_to_plan,
@@ -327,7 +327,7 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
 def _system(title: str, treatments: list[Treatment], plan: Plan) -> SystemLine:
     items = {
         (treatment.key, treatment.item): OfItem(
-            marked(treatment.item, plan.piece_of(treatment), plan), treatment.item, treatment.number, None
+            marked_name(treatment.item, plan.piece_of(treatment), plan), treatment.item, treatment.number, None
         )
         for treatment in treatments
     }

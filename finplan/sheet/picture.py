@@ -14,7 +14,7 @@ from finplan.planning import Plan
 from finplan.sheet.joint_rows import drawn_lines
 from finplan.sheet.picture_row import Bar, PictureRow, hatching_of
 from finplan.system import SECOND_SIDE
-from finplan.telling import Names, OfItem, marked
+from finplan.telling import Names, OfItem, marked_name
 from finplan.timetable import PieceTimes, TimetableStep
 
 WIDTH = 1360.0
@@ -82,7 +82,7 @@ def picture(plan: Plan) -> Picture | None:
     names = Names(plan)
     by_name: dict[str, list[TimetableStep]] = {names.of_treatment(treatment): [] for treatment in plan.treatments}
     first_of_item = {
-        marked(treatment.item, plan.piece_of(treatment), plan): names.of_treatment(treatment)
+        marked_name(treatment.item, plan.piece_of(treatment), plan): names.of_treatment(treatment)
         for treatment in reversed(plan.treatments)
     }
     for step in table.steps:

@@ -17,7 +17,7 @@ from finplan.showing import capital
 from finplan.spans import show_usual_work, show_work
 from finplan.telling import (
     OfItem,
-    marked,
+    marked_name,
     names_together,
     order_sentence,
     part_work_words,
@@ -148,7 +148,7 @@ def sanding_pages(plan: Plan) -> tuple[SandingPages, ...]:
     """Return what is printed of the sanding of each piece."""
     return tuple(
         SandingPages(
-            piece=marked(piece.name, piece, plan) if len(plan.pieces) > 1 else "",
+            piece=marked_name(piece.name, piece, plan) if len(plan.pieces) > 1 else "",
             everywhere=_sentences(_everywhere(piece)),
             buy=", ".join(piece.sanding.buy),
             cards=sanding_cards(piece, plan.units),
@@ -302,7 +302,7 @@ def sanding_order(plan: Plan) -> tuple[OrderLine, ...]:
     for (item, number), steps in by_item.items():
         piece = plan.pieces[number]
         in_set = next((treatment.number for treatment in piece.treatments if treatment.item == item), 0)
-        named = OfItem(marked(item, piece, plan), item, in_set, None)
+        named = OfItem(marked_name(item, piece, plan), item, in_set, None)
         alike.setdefault(tuple(order_sentence(step) for step in steps), []).append(named)
     return tuple(
         OrderLine(capital(some(names_together(items), _MANY, _LETTERS)), steps) for steps, items in alike.items()

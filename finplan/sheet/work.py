@@ -28,12 +28,12 @@ from finplan.telling import (
     glue_up_lines,
     key_of,
     lifting_lines,
-    marked,
+    marked_name,
     names_together,
     own_lines,
     own_lines_again,
     put_together_lines,
-    runs,
+    runs_of_coats,
     step_number,
     stretch_words,
     way_words,
@@ -75,7 +75,7 @@ class Works:
         self.names = Names(plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
         self._drying = drying_by_coat(plan.timetable.steps)
-        self._runs = runs(plan)
+        self._runs = runs_of_coats(plan)
         self.next = NextWork(plan)
         self._begun = first_stretches(plan.timetable.steps)
         attended = Counter(row.id for row in plan.timetable.steps if row.kind == "attended")
@@ -84,7 +84,7 @@ class Works:
 
     def name_of_go(self, go: Sequence[TimetableStep]) -> str:
         """Return the name of several of a set that get the same in one go."""
-        return marked(self.names.of_go(go), self._plan.piece_of(go[0]), self._plan)
+        return marked_name(self.names.of_go(go), self._plan.piece_of(go[0]), self._plan)
 
     def names_of(self, works: Sequence[Work]) -> str:
         """Return the names of several items, those of a set as one."""

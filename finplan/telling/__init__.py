@@ -46,7 +46,7 @@ from finplan.telling.measuring import to_measure_words
 from finplan.telling.mixing import Mixing
 from finplan.telling.money import show_estimate, show_money
 from finplan.telling.moved import Moved, lost_days_words, moved_words
-from finplan.telling.names import Names, mark_of, marked, one_name, treatment_name
+from finplan.telling.names import Names, mark_of, marked_name, one_name, treatment_name
 from finplan.telling.next_work import NextWork
 from finplan.telling.not_to_plan import not_to_plan
 from finplan.telling.notes import notes_told
@@ -72,7 +72,7 @@ from finplan.telling.requirements import clashes_words, requirement_words
 from finplan.telling.review import ReviewTold, review_told
 from finplan.telling.row_air import air_words, only_dries_there, row_air_words, too_little_air
 from finplan.telling.row_care import CareWords, air_to_sand_in, before_all, row_care_words
-from finplan.telling.runs import Run, runs
+from finplan.telling.runs import Run, runs_of_coats
 from finplan.telling.sanding_rules import GritRule, sanding_rules, stop_reasons
 from finplan.telling.sanding_words import order_sentence, order_words, part_work_words, sequence_words, usual_grits
 from finplan.telling.session_air import (
@@ -85,7 +85,7 @@ from finplan.telling.session_air import (
     too_early_words,
     vapour_words,
 )
-from finplan.telling.sets import OfItem, each_words, for_each, in_one_go, names_together, numbers, set_name
+from finplan.telling.sets import OfItem, each_words, for_each, in_one_go, names_together, numbers_words, set_name
 from finplan.telling.sides import heavy_lines, lifting_lines
 from finplan.telling.slips import last_start, latest_begin_words, lost_day_words
 from finplan.telling.spare import buffer_rule_words, buffer_words, kept_words, late_by_words, wanted_words
@@ -231,7 +231,7 @@ __all__ = [
     "lost_day_words",
     "lost_days_words",
     "mark_of",
-    "marked",
+    "marked_name",
     "marks_words",
     "method_words",
     "misfit_words",
@@ -245,7 +245,7 @@ __all__ = [
     "not_to_plan",
     "noted_words",
     "notes_told",
-    "numbers",
+    "numbers_words",
     "of_twenty",
     "offer_words",
     "one_name",
@@ -279,7 +279,7 @@ __all__ = [
     "risk_words",
     "row_air_words",
     "row_care_words",
-    "runs",
+    "runs_of_coats",
     "sample_due_words",
     "sample_words",
     "sanding_rules",

@@ -17,7 +17,7 @@ from finplan.telling.helping import Helping, at_step, helps
 from finplan.telling.mixing import Mixing, is_weighed
 from finplan.telling.names import Names, mark_of
 from finplan.telling.next_work import NextWork
-from finplan.telling.runs import runs
+from finplan.telling.runs import runs_of_coats
 from finplan.telling.sets import OfItem, names_together
 from finplan.telling.step_words import mixed_together
 from finplan.timetable import TimetableStep, steps_by_row
@@ -102,7 +102,7 @@ class _Teller:
         self._names = Names(plan)
         self._next = NextWork(plan)
         self._steps = steps_by_row(plan.timetable.steps, plan.treatments)
-        self._runs = runs(plan)
+        self._runs = runs_of_coats(plan)
         self._mixing = Mixing(plan.catalogue, plan.units)
         self._helps = helps(plan)
 

@@ -9,7 +9,7 @@ from finplan.catalogue import ContactNote
 from finplan.planning import Plan, PlannedPiece
 from finplan.showing import capital
 from finplan.telling.dates import cured_words
-from finplan.telling.names import marked
+from finplan.telling.names import marked_name
 
 _WHOM = {"food": "food", "child": "children"}
 _TITLES = {"food": "Food", "child": "Children"}
@@ -17,7 +17,9 @@ _TITLES = {"food": "Food", "child": "Children"}
 
 def contact_words(plan: Plan) -> Iterator[str]:
     """Give a sentence for every item that food or children touch, and from when its finish has cured."""
-    items = {treatment.in_plan: marked(treatment.item, plan.piece_of(treatment), plan) for treatment in plan.treatments}
+    items = {
+        treatment.in_plan: marked_name(treatment.item, plan.piece_of(treatment), plan) for treatment in plan.treatments
+    }
     for line in plan.safety.contact:
         cured = f" {capital(cured_words(line.cured))}." if line.cured else ""
         yield f"{capital(items[line.item])}, contact with {_WHOM[line.contact]}: {line.text}{cured}"

@@ -22,7 +22,7 @@ def mark_of(piece: PlannedPiece, plan: Plan) -> str:
     return _LETTERS[number] if len(plan.pieces) <= len(_LETTERS) else str(number + 1)
 
 
-def marked(name: str, piece: PlannedPiece, plan: Plan) -> str:
+def marked_name(name: str, piece: PlannedPiece, plan: Plan) -> str:
     """Return the name of an item with the mark of its piece before it."""
     mark = mark_of(piece, plan)
     return f"{mark}\u00a0{name}" if mark else name
@@ -96,11 +96,11 @@ class Names:
 
     def of_treatment(self, treatment: Treatment, counts: Mapping[str, int] | None = None) -> str:
         """Return the name of what gets a treatment; as ``treatment_name``."""
-        return marked(treatment_name(treatment, self._plan, counts), self._plan.piece_of(treatment), self._plan)
+        return marked_name(treatment_name(treatment, self._plan, counts), self._plan.piece_of(treatment), self._plan)
 
     def of_step(self, step: TreatmentStep) -> str:
         """Return the name at a step, marked."""
-        return marked(self._by_step[step.id], self._pieces[step.id], self._plan)
+        return marked_name(self._by_step[step.id], self._pieces[step.id], self._plan)
 
     def of_go(self, go: Sequence[TimetableStep]) -> str:
         """Return the name of what gets the same in one go, without its piece: as ``alone``, of a set of all of them."""
@@ -108,7 +108,7 @@ class Names:
 
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable, marked as on the sheet."""
-        return marked(self.alone(row), self._plan.piece_of(row), self._plan)
+        return marked_name(self.alone(row), self._plan.piece_of(row), self._plan)
 
     def of_item(self, row: TimetableStep) -> OfItem[None]:
         """Return the same as something that may be told together with others of its set."""

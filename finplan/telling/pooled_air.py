@@ -14,7 +14,7 @@ from finplan.telling.air_remedies import air_remedy_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.names import Names
 from finplan.telling.session_air import too_early_words
-from finplan.telling.sets import numbers
+from finplan.telling.sets import numbers_words
 from finplan.telling.vapour import verdict_words
 
 _WORST: dict[type[AirRemedy], str] = {
@@ -66,7 +66,7 @@ def _pool(verdict: str, reports: dict[int, SessionReport], plan: Plan) -> AirPoo
     )
     early = ("", *(too_early_words(sanded.row, names) for report in reports.values() for sanded in report.too_early))
     return AirPool(
-        sessions=numbers(list(reports)),
+        sessions=numbers_words(list(reports)),
         verdict=verdict,
         remedies=(
             *_remedies(reports, plan.catalogue, plan.units),
@@ -85,7 +85,7 @@ def _remedies(reports: dict[int, SessionReport], catalogue: Catalogue, units: Un
     order = get_args(AirRemedy)
     for remedies in sorted(alike.values(), key=lambda of_kind: order.index(type(next(iter(of_kind.values()))))):
         worst = max(remedies.values(), key=_badness)
-        which = "" if len(remedies) == len(reports) else numbers(list(remedies))
+        which = "" if len(remedies) == len(reports) else numbers_words(list(remedies))
         at_worst = "At the worst: " if len({_badness(remedy) for remedy in remedies.values()}) > 1 else ""
         told.append(OfSessions(which, at_worst + " ".join(air_remedy_words([worst], catalogue, units))))
     return told
@@ -107,6 +107,6 @@ def _by_words(told: Iterable[tuple[int, str]], of_all: int) -> tuple[OfSessions,
     for number, words in told:
         by_words.setdefault(words, {})[number] = None
     return tuple(
-        OfSessions("" if len(sessions) == of_all else numbers(list(sessions)), words)
+        OfSessions("" if len(sessions) == of_all else numbers_words(list(sessions)), words)
         for words, sessions in by_words.items()
     )

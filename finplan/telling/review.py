@@ -13,7 +13,7 @@ from finplan.quantity import Units
 from finplan.record import FinishCost, JobSpan, KindOfWork, Review, UsedCoats
 from finplan.showing import capital, plain, show_volume
 from finplan.spans import show_range
-from finplan.telling.names import Names, marked
+from finplan.telling.names import Names, marked_name
 from finplan.telling.tables import ToldTable
 from finplan.telling.work_names import work_name
 
@@ -40,7 +40,7 @@ def review_told(review: Review) -> ReviewTold:
     plan = review.plan
     tables = [_coats(review.coats, plan), _work(review.work), _costs(review.costs, plan)]
     return ReviewTold(
-        name=", ".join(marked(piece.source.piece.name, piece, plan) for piece in plan.pieces),
+        name=", ".join(marked_name(piece.source.piece.name, piece, plan) for piece in plan.pieces),
         lines=tuple(_lines(review)),
         tables=tuple(table for table in tables if table.rows),
         notes=tuple(_notes(review)),

@@ -29,7 +29,7 @@ class Run:
         return self.coats[at] if at < len(ids) else None
 
 
-def runs(plan: Plan) -> dict[str, Run]:
+def runs_of_coats(plan: Plan) -> dict[str, Run]:
     """Return the run of every coat, by the id of its row."""
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     people: dict[str | None, list[TimetableStep]] = {}

@@ -111,13 +111,13 @@ def _together(item: str, number: int, of_set: Sequence[int], of_pieces: str) -> 
     named = _unnumbered(item, number)
     if named.endswith(OF_PIECE):
         named = named.removesuffix(OF_PIECE) + of_pieces
-    return f"{named} {numbers(of_set)}"
+    return f"{named} {numbers_words(of_set)}"
 
 
-def numbers(counted: Sequence[int]) -> str:
+def numbers_words(counted: Sequence[int]) -> str:
     """Return numbers in order, runs of three and more as one.
 
-    >>> numbers([1, 2, 3, 4, 6]), numbers([1, 2]), numbers([1, 2, 5])
+    >>> numbers_words([1, 2, 3, 4, 6]), numbers_words([1, 2]), numbers_words([1, 2, 5])
     ('1–4 and 6', '1 and 2', '1, 2 and 5')
     """
     runs: list[list[int]] = []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from finplan.telling.sets import numbers
+from finplan.telling.sets import numbers_words
 from finplan.timetable import TimetableStep
 
 
@@ -15,4 +15,4 @@ def step_number(row: TimetableStep) -> str:
 
 def step_numbers(go: Sequence[TimetableStep]) -> str:
     """Return the short numbers of several steps that are told in one line."""
-    return numbers(sorted({row.number for row in go if row.number is not None}))
+    return numbers_words(sorted({row.number for row in go if row.number is not None}))

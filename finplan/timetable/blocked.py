@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from finplan.inputs import proper
+from finplan.inputs import takes_what_burns
 from finplan.timetable.job import Job
 from finplan.timetable.operation import Operation
 from finplan.timetable.requirement import AirObjects, NobodyDoes, NoBooth, SomebodyWorks, TimeFound
@@ -51,7 +51,7 @@ def _no_booth(operation: Operation, setting: Setting) -> NoBooth | None:
         return None
     room = setting.rooms["spraying"]
     booth = setting.shop.rooms[room].booth
-    if proper(booth, setting.catalogue):
+    if takes_what_burns(booth, setting.catalogue):
         return None
     return NoBooth(
         isocyanate=hazards.isocyanate,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from finplan.inputs import Booth, Rack, Room, Shop, proper
+from finplan.inputs import Booth, Rack, Room, Shop, takes_what_burns
 from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
 from finplan.timetable.help.hands import going_on, more_hands
@@ -246,7 +246,7 @@ def _with_booth(job: Job) -> Iterator[Way]:
         return
     name = Setting(job).rooms["spraying"]
     room, least = job.shop.rooms[name], job.catalogue.exhausts["booth"]
-    if proper(room.booth, job.catalogue) or least.face_m2 is None:
+    if takes_what_burns(room.booth, job.catalogue) or least.face_m2 is None:
         return
     booth = Booth.model_construct(face_m2=least.face_m2, velocity_m_s=least.velocity_m_s)
     rooms = {**job.shop.rooms, name: room.model_copy(update={"booth": booth})}

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from finplan.catalogue import bundled_catalogue
-from finplan.inputs import Booth, proper
+from finplan.inputs import Booth, takes_what_burns
 from finplan.problems import RefusedError
 from tests.inputs.shops import load_shop
 
@@ -35,11 +35,11 @@ def test_a_booth_by_its_face(face: str, velocity: str, flow_m3_h: float, does: b
     booth = booth_of(f"booth: {{face: {face}, velocity: {velocity}}}", tmp_path)
     assert booth is not None
     assert booth.flow_m3_h == pytest.approx(flow_m3_h, rel=1e-4)
-    assert proper(booth, bundled_catalogue()) is does
+    assert takes_what_burns(booth, bundled_catalogue()) is does
 
 
 def test_no_booth_is_none(tmp_path: Path) -> None:
-    assert not proper(booth_of("volume: 60 m3", tmp_path), bundled_catalogue())
+    assert not takes_what_burns(booth_of("volume: 60 m3", tmp_path), bundled_catalogue())
 
 
 @pytest.mark.parametrize(

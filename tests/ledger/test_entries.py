@@ -15,11 +15,10 @@ from finplan.ledger import (
     Ledger,
     LedgerError,
     Lot,
-    befall,
     begin_job,
     ended_by_tick,
     files_of,
-    hold,
+    hold_plan,
     job_id,
     last_event,
     last_tick,
@@ -31,6 +30,7 @@ from finplan.ledger import (
     take_back,
     ticks_of,
     undo_event,
+    write_event,
     write_tick,
 )
 from tests.ledger.entries import FILES, MORNING, done, made
@@ -51,7 +51,7 @@ def ledger(tmp_path: Path) -> Iterator[Ledger]:
 
 def test_a_plan_is_held_as_it_was_made_under_the_next_number(ledger: Ledger) -> None:
     first, second = made(), made("22cc33dd", 30)
-    held = [hold(ledger, FILES, one) for one in (first, second)]
+    held = [hold_plan(ledger, FILES, one) for one in (first, second)]
     assert [one.number for one in held] == [1, 2]
     job = job_id(ledger, FILES)
     assert job is not None
@@ -62,31 +62,31 @@ def test_a_plan_is_held_as_it_was_made_under_the_next_number(ledger: Ledger) -> 
 
 
 def test_the_same_plan_is_not_held_twice_unless_anew(ledger: Ledger) -> None:
-    hold(ledger, FILES, made())
-    assert hold(ledger, FILES, made(minute=5)).made.rows[0].begins == MORNING
-    assert hold(ledger, FILES, made(minute=5), anew=True).number == 2
+    hold_plan(ledger, FILES, made())
+    assert hold_plan(ledger, FILES, made(minute=5)).made.rows[0].begins == MORNING
+    assert hold_plan(ledger, FILES, made(minute=5), anew=True).number == 2
     assert len(ledger.rows("SELECT * FROM plan")) == 2
 
 
 def test_what_was_asked_before_the_newest_is_a_plan_of_its_own(ledger: Ledger) -> None:
     """Files that are put back as they were do not put the number back."""
-    numbers = [hold(ledger, FILES, made(digest)).number for digest in ("a", "b", "a")]
+    numbers = [hold_plan(ledger, FILES, made(digest)).number for digest in ("a", "b", "a")]
     assert numbers == [1, 2, 3]
 
 
 def test_each_job_counts_for_itself(ledger: Ledger) -> None:
-    assert hold(ledger, FILES, made()).number == 1
-    assert hold(ledger, ("settle.yaml", "stool.yaml"), made()).number == 1
+    assert hold_plan(ledger, FILES, made()).number == 1
+    assert hold_plan(ledger, ("settle.yaml", "stool.yaml"), made()).number == 1
 
 
 def test_a_file_alone_means_the_job_planned_last_that_has_it(ledger: Ledger) -> None:
     assert job_id(ledger, FILES) is None
     several = ("stool.yaml", "settle.yaml", "box.yaml")
-    together = hold(ledger, several, made()).job
+    together = hold_plan(ledger, several, made()).job
     assert job_id(ledger, FILES) == together
     assert files_of(ledger, together) == several
     assert job_id(ledger, ("settle.yaml", "clock.yaml")) is None
-    alone = hold(ledger, FILES, made()).job
+    alone = hold_plan(ledger, FILES, made()).job
     assert job_id(ledger, FILES) == alone
 
 
@@ -167,7 +167,7 @@ def test_what_is_left_follows_from_what_befell(ledger: Ledger) -> None:
     (found,) = lots_standing(ledger)
     assert (found.left, found.opened, found.gone, found.lot.price) == (1000.0, None, False, 61.5)
     with ledger.changing():
-        befall(ledger, _event(lot, "drawn", 2, 85.0))
+        write_event(ledger, _event(lot, "drawn", 2, 85.0))
     (found,) = lots_standing(ledger)
     assert (found.left, found.opened) == (915.0, MORNING + 2 * HOUR)
 
@@ -176,8 +176,8 @@ def test_order_of_time_counts_not_order_of_entry(ledger: Ledger) -> None:
     """Counted on Monday, written down on Wednesday: what was drawn on Tuesday comes off it."""
     with ledger.changing():
         lot = receive(ledger, OIL, MORNING, MORNING)
-        befall(ledger, _event(lot, "drawn", 8, 100.0))
-        befall(ledger, _event(lot, "counted", 4, 700.0))
+        write_event(ledger, _event(lot, "drawn", 8, 100.0))
+        write_event(ledger, _event(lot, "counted", 4, 700.0))
     (found,) = lots_standing(ledger)
     assert found.left == 600.0
 
@@ -185,7 +185,7 @@ def test_order_of_time_counts_not_order_of_entry(ledger: Ledger) -> None:
 def test_what_is_discarded_is_gone_until_that_is_taken_back(ledger: Ledger) -> None:
     with ledger.changing():
         lot = receive(ledger, OIL, MORNING, MORNING, left=400.0)
-        befall(ledger, _event(lot, "discarded", 3))
+        write_event(ledger, _event(lot, "discarded", 3))
     before = last_event(ledger)
     (found,) = lots_standing(ledger)
     assert found.gone
@@ -198,21 +198,21 @@ def test_what_is_discarded_is_gone_until_that_is_taken_back(ledger: Ledger) -> N
 def test_no_more_is_drawn_than_there_is(ledger: Ledger) -> None:
     with ledger.changing():
         lot = receive(ledger, OIL, MORNING, MORNING)
-        befall(ledger, _event(lot, "drawn", 1, 1200.0))
+        write_event(ledger, _event(lot, "drawn", 1, 1200.0))
     assert lots_standing(ledger)[0].left == 0.0
 
 
 def test_nothing_befalls_a_lot_that_is_not_there(ledger: Ledger) -> None:
     with pytest.raises(LedgerError, match="no lot 5"), ledger.changing():
-        befall(ledger, _event(5, "opened", 1))
+        write_event(ledger, _event(5, "opened", 1))
 
 
 def test_two_that_plan_the_rest_again_at_once_hold_one_plan(tmp_path: Path) -> None:
     """Both saw plan 1; whoever comes second finds the plan of the first, unless it was told of other air."""
     with open_ledger(tmp_path / "finplan.ledger") as ledger:
-        first = hold(ledger, FILES, made())
-        second = hold(ledger, FILES, made(), in_place_of=first.number)
+        first = hold_plan(ledger, FILES, made())
+        second = hold_plan(ledger, FILES, made(), in_place_of=first.number)
         assert (first.number, second.number) == (1, 2)
-        assert hold(ledger, FILES, made(), in_place_of=first.number).id == second.id
+        assert hold_plan(ledger, FILES, made(), in_place_of=first.number).id == second.id
         other = replace(made(), answer={"air": {"told": [["a", "b", 9.0, 65.0]]}})
-        assert hold(ledger, FILES, other, in_place_of=first.number).number == 3
+        assert hold_plan(ledger, FILES, other, in_place_of=first.number).number == 3

@@ -20,10 +20,9 @@ from finplan.ledger import (
     Lot,
     Made,
     Tick,
-    befall,
     begin_job,
     bring_in,
-    hold,
+    hold_plan,
     ledger_data,
     open_ledger,
     read_ledger,
@@ -31,6 +30,7 @@ from finplan.ledger import (
     take_back,
     ticks_of,
     undo_event,
+    write_event,
     write_tick,
 )
 from tests.ledger.entries import FILES, MORNING, done, made
@@ -93,14 +93,14 @@ LOTS = st.builds(
 
 def _write(ledger: Ledger, plans: list[Made], ticks: list[Tick], lots: list[Lot], drawn: list[float]) -> None:
     for plan in plans:
-        hold(ledger, FILES, plan)
+        hold_plan(ledger, FILES, plan)
     with ledger.changing():
         job = begin_job(ledger, FILES, MORNING)
         for entry in ticks:
             write_tick(ledger, job, entry)
         for number in [receive(ledger, lot, MORNING, MORNING) for lot in lots]:
             for amount in drawn:
-                befall(ledger, Event(number, "drawn", MORNING, MORNING, amount))
+                write_event(ledger, Event(number, "drawn", MORNING, MORNING, amount))
         if ticks:
             take_back(ledger, ticks_of(ledger)[0], MORNING, "a slip")
 

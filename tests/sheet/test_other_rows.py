@@ -17,7 +17,7 @@ from finplan.sheet.picture import picture
 from finplan.sheet.sessions import WorkSession
 from finplan.sheet.step_row import StepRow
 from finplan.showing import show_measured
-from finplan.telling import Mixing, not_to_plan, runs, sequence_words
+from finplan.telling import Mixing, not_to_plan, runs_of_coats, sequence_words
 from finplan.timetable import RackShort, TimetableStep
 from tests.sheet.changed import with_steps
 from tests.sheet.left_alone import moment
@@ -99,7 +99,7 @@ def test_a_clean_up_says_who_only_where_there_are_several(table: Plan) -> None:
 
 def test_coats_between_two_clean_ups_are_a_run(panels: Plan, doors: Plan) -> None:
     for plan, coats_of_run in ((panels, 14), (doors, 2)):
-        found = runs(plan)
+        found = runs_of_coats(plan)
         assert set(found) == {step.id for step in coats_of(plan)}
         assert {len(run.coats) for run in found.values()} == {coats_of_run}
         for coat_id, run in found.items():
@@ -111,7 +111,7 @@ def test_coats_between_two_clean_ups_are_a_run(panels: Plan, doors: Plan) -> Non
 def test_a_coat_that_goes_on_with_the_same_tool_says_so(doors: Plan) -> None:
     rows = [row for row in rows_of(doors) if not row.short]
     told = [any(line.endswith("same tool; clean up after the last.") for line in row.lines) for row in rows]
-    run = runs(doors)
+    run = runs_of_coats(doors)
     first = [bool(step.id in run and run[step.id].after(step.id)) for step in _work(doors)]
     assert told == first
     assert sum(told) == 4, "two coats, two sides each"
@@ -130,7 +130,7 @@ def test_items_that_share_a_row_say_it_once(panels: Plan) -> None:
 
 def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
     """Two hours by the catalogue, at 20 °C 2 h 27 min, from the moment at which it is mixed for both."""
-    for run in set(runs(doors).values()):
+    for run in set(runs_of_coats(doors).values()):
         until = show_clock(run.start + timedelta(hours=2, minutes=25))
         mixes = [
             one.mix
@@ -153,11 +153,11 @@ def test_a_mix_lasts_from_the_first_coat_of_its_run(doors: Plan) -> None:
 
 def test_a_mix_that_lasts_into_another_day_names_it(doors: Plan) -> None:
     """The same work put off into the night."""
-    first = min(run.start for run in runs(doors).values())
+    first = min(run.start for run in runs_of_coats(doors).values())
     later = first.replace(hour=23, minute=0) - first
     moved = [replace(step, start=step.start + later, end=step.end + later) for step in doors.timetable.steps]
     night = with_steps(doors, moved)
-    run = min(runs(night).values(), key=lambda run: run.start)
+    run = min(runs_of_coats(night).values(), key=lambda run: run.start)
     assert run.start.hour == 23
     until = show_moment(run.start + timedelta(hours=2, minutes=25))
     assert any(line.endswith(f"; it lasts until {until}.") for line in told_of(night))
@@ -169,7 +169,7 @@ def told_of(plan: Plan) -> list[str]:
 
 
 def test_a_mix_that_a_run_outlasts_is_mixed_anew(doors: Plan) -> None:
-    late = {step.id for step in coats_of(doors) if runs(doors)[step.id].after(step.id) is None}
+    late = {step.id for step in coats_of(doors) if runs_of_coats(doors)[step.id].after(step.id) is None}
     steps = [
         replace(step, end=step.end + timedelta(hours=2)) if step.id in late else step for step in doors.timetable.steps
     ]

@@ -16,7 +16,7 @@ from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.safety_page import safety_page
 from finplan.telling import PURPOSES, air_remedy_words, aired_until, aired_words
-from finplan.telling.sets import numbers
+from finplan.telling.sets import numbers_words
 from tests.planned_once import made_at_once
 from tests.plans import make_plan
 from tests.safety.pieces import NOW, plan_with
@@ -95,7 +95,7 @@ def test_the_page_tells_every_session(polished: Plan) -> None:
     short = [row for row in page.sessions if row.verdict.startswith("Too little air to breathe")]
     assert short
     (pool,) = (pool for pool in page.pools if pool.verdict.startswith("Too little air to breathe"))
-    assert pool.sessions == numbers([row.number for row in short])
+    assert pool.sessions == numbers_words([row.number for row in short])
     assert pool.remedies
     assert pool.conditions
     assert page.cartridges.startswith("A mask against vapour is worn by Maker for")

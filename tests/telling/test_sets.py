@@ -9,7 +9,7 @@ import pytest
 
 from finplan.inputs import item_in_set
 from finplan.telling import OfItem, each_words, for_each, in_one_go, names_together, set_name
-from finplan.telling.sets import numbers
+from finplan.telling.sets import numbers_words
 from finplan.timetable import TimetableStep
 
 AT = datetime(2027, 3, 2, 8, tzinfo=UTC)
@@ -79,9 +79,9 @@ def test_something_else_between_parts_them() -> None:
 
 
 def test_numbers_are_told_shortly() -> None:
-    assert numbers([1, 2, 3, 4, 6]) == "1–4 and 6"
-    assert numbers([1, 2]) == "1 and 2"
-    assert numbers([1, 3, 5, 6, 7]) == "1, 3 and 5–7"
+    assert numbers_words([1, 2, 3, 4, 6]) == "1–4 and 6"
+    assert numbers_words([1, 2]) == "1 and 2"
+    assert numbers_words([1, 3, 5, 6, 7]) == "1, 3 and 5–7"
 
 
 def test_what_is_told_alike_of_a_set_is_told_once_for_each() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from finplan.climate import Measured, Weather, air_table, along
+from finplan.climate import Measured, Weather, air_along, air_table
 from finplan.inputs import Reading
 from finplan.planning import PlannedPiece, Wishes, job_of
 from finplan.telling import notes_told
@@ -101,7 +101,7 @@ def test_the_next_coat_waits_for_one_that_had_a_cold_night(tmp_path: Path) -> No
 
 def test_readings_go_straight_from_one_to_the_next_and_the_last_stands_until_now() -> None:
     rows = (Reading(EVENING, 16.0, 50.0), Reading(EVENING + timedelta(hours=1), 12.0, 58.0))
-    pieces = along(rows, EVENING, MORNING)
+    pieces = air_along(rows, EVENING, MORNING)
     assert [(one.temperature_c, one.humidity_pct) for one in pieces] == [
         (15.5, 51.0),
         (14.5, 53.0),
@@ -110,7 +110,7 @@ def test_readings_go_straight_from_one_to_the_next_and_the_last_stands_until_now
         (12.0, 58.0),
     ]
     assert (pieces[0].begins, pieces[-1].begins, pieces[-1].ends) == (EVENING, rows[1].when, MORNING)
-    assert along(rows, MORNING, MORNING) == ()
+    assert air_along(rows, MORNING, MORNING) == ()
 
 
 def test_what_was_not_measured_stays_and_the_last_word_counts(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from finplan.reading import (
     Record,
     fail,
     fail_each,
-    whole,
+    whole_number,
 )
 
 MAX_SHELVES = 100
@@ -71,7 +71,7 @@ class Carcase(Part):
     """Of its boards."""
     back_mm: OptionalLength = None
     """The thickness of the back; without one the carcase is open at the rear."""
-    shelves: Annotated[int, Reads(_shelves), whole(0, MAX_SHELVES)] = 0
+    shelves: Annotated[int, Reads(_shelves), whole_number(0, MAX_SHELVES)] = 0
     """How many shelves there are between top and bottom."""
     front: Literal["open", "closed"] = "open"
     """Whether the front is open, as where doors or drawers of their own stand, or closed by a board."""

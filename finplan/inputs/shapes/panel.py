@@ -14,7 +14,7 @@ from finplan.reading import (
     Reads,
     fail,
     findings_of,
-    whole,
+    whole_number,
 )
 
 
@@ -116,7 +116,7 @@ class Polygon(Panel):
     """A regular polygon."""
 
     shape: Literal["polygon"]
-    sides: Annotated[int, Reads(_sides), whole(3, 1000)]
+    sides: Annotated[int, Reads(_sides), whole_number(3, 1000)]
     """How many sides it has, all alike."""
     across_flats_mm: OptionalLength = None
     """From one side to that opposite; of an even number of sides. Give this or across-corners."""

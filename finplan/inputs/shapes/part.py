@@ -23,7 +23,7 @@ from finplan.reading import (
     fail_each,
     finding_of,
     length_mm,
-    whole,
+    whole_number,
 )
 
 Exposure = Literal["show", "secondary", "covered"]
@@ -152,7 +152,7 @@ class FaceRule(Record):
     """Whether it shows, is finished though nobody looks at it, or is glued, masked or bare and gets no finish."""
     less: Patches = ()
     """Patches taken off it, each width x length, with a number in front of several: where another part stands on it."""
-    coats: Annotated[int | None, Reads(_coats), whole(0, 20)] = None
+    coats: Annotated[int | None, Reads(_coats), whole_number(0, 20)] = None
     """How many coats it gets, where it is fewer than its system has."""
     system: Name | None = None
     """Its coating system, where it is not the part's."""
