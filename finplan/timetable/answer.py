@@ -19,10 +19,10 @@ from finplan.timetable.late import begun_at_once_if_surer, later_of, plan_late
 from finplan.timetable.note import NotTaken
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
-from finplan.timetable.rows import rows
+from finplan.timetable.rows import rows_of_schedule
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner, Progress
-from finplan.timetable.sure import Sure, latest_and_sure, sure_of, with_last_hand
+from finplan.timetable.sure import Sure, latest_and_sure, sure_last_hand, sure_of
 from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
 
 
@@ -80,7 +80,7 @@ def timetable(
     latest = _latest(planner, sure) if answers else None
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
-    sure = with_last_hand(planner, sure)
+    sure = sure_last_hand(planner, sure)
     answer = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
     return (
         replace(answer, would_be_sure=surer(planner, sure, ways, progress=progress))
@@ -152,7 +152,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
     main = [stage for stage in found.result.stages if not isinstance(stage.objective, (EarliestStarts, Fewest))]
     unproven = next((abs(attained.bound - attained.value) for attained in main if not attained.proven), 0)
     start = min(piece.start for piece in pieces)
-    steps = rows(job, setting, found.schedule, held_up)
+    steps = rows_of_schedule(job, setting, found.schedule, held_up)
     return Timetable(
         status="feasible" if unproven else "optimal",
         steps=steps,

@@ -10,6 +10,7 @@ from finplan.inputs import Shop
 from finplan.system import drying_id
 from finplan.timetable.dust import room_of
 from finplan.timetable.operation import Operation, all_operations
+from finplan.timetable.owed import done_with_a_later
 from finplan.timetable.timetable import TimetableStep
 
 _DAYS = 14
@@ -38,12 +39,7 @@ def rows_before(
     that one, is left out, since nobody knows when it was.
     """
     every = all_operations(operations)
-    followed = {
-        after.id
-        for operation in every
-        for after in operation.after
-        if operation.id in done and done.get(after.id) == done[operation.id]
-    }
+    followed = done_with_a_later(every, done)
     since = now.astimezone(UTC) - timedelta(days=_DAYS)
     steps: list[TimetableStep] = []
     for operation in every:

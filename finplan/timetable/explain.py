@@ -9,7 +9,7 @@ from datetime import timedelta
 from finplan.inputs import Booth, Rack, Room, Shop, takes_what_burns
 from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.help.change import NEAREST, Change, Way, Ways
-from finplan.timetable.help.hands import going_on, more_hands
+from finplan.timetable.help.hands import more_hands, working_on
 from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.help.tries import Tried, Tries
@@ -174,7 +174,7 @@ def unblocked(
     """
     job, tries = planner.job, Tries(lambda: planner.left_s, progress)
     dates = [moment.date() for piece in job.pieces if (moment := job.delivery(piece)) is not None]
-    hands = more_hands(job, max(dates)) if dates else going_on(job, job.earliest.date() + _GOING_ON)
+    hands = more_hands(job, max(dates)) if dates else working_on(job, job.earliest.date() + _GOING_ON)
     all_ways = [
         *_with_booth(job),
         *tries.unless_late(ways, {piece.key for piece in job.pieces}),

@@ -14,11 +14,11 @@ from finplan.quantity import Range
 from finplan.sanding import GLUED, SandingPlan
 from finplan.system import (
     SECOND_SIDE,
-    WHOLE_PIECE,
     Treatment,
     TreatmentStep,
     numbered_id,
     whole_piece_id,
+    whole_piece_item,
     whole_piece_work,
     work_id,
 )
@@ -140,9 +140,9 @@ def _follows_sanding(treatment: Treatment, step: TreatmentStep) -> bool:
     return step.do != "sand" and not treatment.before_sanding(step)
 
 
-def _extend(chain: list[Operation], operations: Sequence[Operation], cleaned: Operation | None = None) -> None:
+def _extend(chain: list[Operation], more: Sequence[Operation], cleaned: Operation | None = None) -> None:
     """Add operations to a chain, each after what comes before it; *cleaned* directly after all that makes dust."""
-    for operation in operations:
+    for operation in more:
         chain.append(_linked(operation, chain))
         if cleaned is not None and operation.makes_dust:
             number = 1 + sum(sooner.deed == cleaned.deed for sooner in chain)
@@ -276,7 +276,7 @@ def _put_together(key: str, number: int, made: Sequence[Operation], items: int, 
     hours = catalogue.work["put-together"].handling_h.scaled(items)
     return Operation(
         id=whole_piece_id(key, "put-together", number),
-        item=f"{WHOLE_PIECE} {number}" if number else WHOLE_PIECE,
+        item=whole_piece_item(number),
         deed="put-together",
         label="put together",
         step=None,

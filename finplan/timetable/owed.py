@@ -26,12 +26,7 @@ def owed_clean_ups(operations: Iterable[Operation], done: Mapping[str, datetime]
     was cleaned up after as it was put on.
     """
     operations = tuple(operations)
-    followed = {
-        after.id
-        for operation in operations
-        for after in operation.after
-        if operation.id in done and done.get(after.id) == done[operation.id]
-    }
+    followed = done_with_a_later(operations, done)
     last: dict[tuple[object, ...], tuple[datetime, Operation]] = {}
     cleaned: dict[tuple[object, ...], datetime] = {}
     for coat in operations:
@@ -45,6 +40,16 @@ def owed_clean_ups(operations: Iterable[Operation], done: Mapping[str, datetime]
         elif on is not None and coat.id not in followed and (tool not in last or on >= last[tool][0]):
             last[tool] = (on, tail)
     return tuple(tail for tool, (on, tail) in last.items() if tool not in cleaned or cleaned[tool] < on)
+
+
+def done_with_a_later(operations: Iterable[Operation], done: Mapping[str, datetime]) -> frozenset[str]:
+    """Return what counts as done, or was done, at the time of a later one: when it really was nobody may know."""
+    return frozenset(
+        after.id
+        for operation in operations
+        for after in operation.after
+        if operation.id in done and done.get(after.id) == done[operation.id]
+    )
 
 
 def tool_of(operation: Operation) -> tuple[object, ...]:

@@ -20,7 +20,7 @@ _SAME = 1e-9
 """Times that differ by less are the same: what dries by the minute is summed up in small parts."""
 
 
-def rows(
+def rows_of_schedule(
     job: Job, setting: Setting, schedule: Mapping[str, Scheduled], critical: frozenset[str] = frozenset()
 ) -> tuple[TimetableStep, ...]:
     """Return the rows of a schedule in order of time."""

@@ -31,22 +31,22 @@ def clean_up_batches(coats: CoatsOfPieces, setting: Setting, turns: Sequence[Tur
     """
     alike: dict[tuple[object, ...], list[tuple[PieceWork, Operation]]] = {}
     for piece, coat in coats:
-        alike.setdefault(kind_of(piece, coat, setting), []).append((piece, coat))
+        alike.setdefault(clean_up_kind(piece, coat, setting), []).append((piece, coat))
     for members in alike.values():
         names = tuple(coat.id for _, coat in members)
         tails = tuple(coat.clean_up.id for _, coat in members if coat.clean_up is not None)
-        longest = pot_life(members[0][1], setting) if len(members) > 1 else None
+        longest = pot_life_slots(members[0][1], setting) if len(members) > 1 else None
         yield SerialBatch(names, tails, longest, None if turns is None else _followers(members, turns))
 
 
-def kind_of(piece: PieceWork, coat: Operation, setting: Setting) -> tuple[object, ...]:
+def clean_up_kind(piece: PieceWork, coat: Operation, setting: Setting) -> tuple[object, ...]:
     """Return what two coats have in common that may share a clean-up: finish, tool and thinner."""
     pauses = any(setting.pauses(coat, person) for person in setting.who(coat))
     thinner = None if coat.step is None else coat.step.recipe.thin_pct
     return (coat.finish, coat.method, thinner, (piece.key, coat.id) if pauses else "")
 
 
-def pot_life(coat: Operation, setting: Setting) -> int | None:
+def pot_life_slots(coat: Operation, setting: Setting) -> int | None:
     """Return how many slots a mix can be worked; None where nothing is mixed."""
     finish = setting.catalogue.finishes[coat.coated_with]
     life = None if finish.mix is None else shop_pot_life(finish, setting.catalogue, setting.shop.climate)

@@ -170,7 +170,7 @@ def _improved(planner: Planner, wanted: Buffer, sure: Sure, *, tidy: bool) -> Su
     return better if better.kept else sure
 
 
-def with_last_hand(planner: Planner, sure: Sure) -> Sure:
+def sure_last_hand(planner: Planner, sure: Sure) -> Sure:
     """Return a plan that is better work, keeps dates and starts and is as sure as is wanted, or as it was.
 
     Where a piece is less sure with coats moved too, only other work is moved; where it still is, nothing of that piece.

@@ -29,9 +29,6 @@ ALLOWED_FUNCTIONS: dict[str, tuple[str, ...]] = {
     # A command is named as it is typed.
     "plan": ("cli/files.py", "face.py"),
     "tags": ("cli/files.py", "tags/tag.py"),
-    "going_on": ("material/going_on.py", "timetable/help/hands.py"),
-    "pot_life": ("climate/pot_life.py", "timetable/shared_clean_up.py"),
-    "with_last_hand": ("timetable/construct/last_hand.py", "timetable/sure.py"),
 }
 """Functions that two modules have, which, and why."""
 
@@ -83,3 +80,14 @@ def test_a_function_has_its_name_to_itself() -> None:
 def _is_registered(node: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
     """Return whether it is called by what its decorator registers it with: a command is named as it is typed."""
     return any(not isinstance(decorator, ast.Name) for decorator in node.decorator_list)
+
+
+def test_a_parameter_hides_no_function_of_its_module() -> None:
+    """But for options of the command line, which are called as they are typed."""
+    hidden: list[str] = []
+    for file in sorted(HOUSE.rglob("*.py")):
+        tree = ast.parse(file.read_text("utf-8"))
+        functions = {node.name for node in tree.body if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)}
+        names = {node.arg for node in ast.walk(tree) if isinstance(node, ast.arg)}
+        hidden += [f"{file.relative_to(HOUSE)}: {name}" for name in functions & names if "cli" not in file.parts]
+    assert hidden == []

@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cache
 
-from finplan.timetable.construct.capacity import Off, lets_go, off_rack, takes
+from finplan.timetable.construct.capacity import Off, by_off, takes
 from finplan.timetable.construct.network import Network, Task
 from finplan.timetable.hours import Hours
 from finplan.timetable.setting import Setting
@@ -72,7 +72,7 @@ def soonest_for_rack(network: Network, starts: Mapping[str, int], setting: Setti
     soonest = 0
     ready = cache(lambda name, start: _ready_after(network, name, start, ready, setting.slots))
     for places, capacity in ((True, setting.shop.rack.places), (False, setting.shop.rack.hooks)):
-        taken = _by_off(network, starts, setting, places=places)
+        taken = by_off(network, [network.tasks[name] for name in starts], setting, places=places)
         first = {off: min(starts[coat.name] for coat in coats) for off, coats in taken.items()}
         longest = sorted(taken, key=lambda off: first[off] - off(first[off]))
         for count in range(1, len(longest) + 1):
@@ -82,18 +82,6 @@ def soonest_for_rack(network: Network, starts: Mapping[str, int], setting: Setti
             begun = turns_on(some, min(first[off] for off in some), turns, setting)
             soonest = max(soonest, min(ready(coat.name, begun) for coat in coats))
     return soonest
-
-
-def _by_off(network: Network, starts: Iterable[str], setting: Setting, *, places: bool) -> dict[Off, list[Task]]:
-    """Return the coats that take places of one kind, by until when they do."""
-    offs: dict[tuple[object, ...], Off] = {}
-    taken: dict[Off, list[Task]] = {}
-    for task in (network.tasks[name] for name in starts):
-        if task.wet is not None and takes(task, places=places):
-            rules = lets_go(network, task)
-            off = offs.setdefault((task.wet.lifted, task.slots, rules), off_rack(task, rules, setting))
-            taken.setdefault(off, []).append(task)
-    return taken
 
 
 def turns_on(offs: Iterable[Off], start: int, turns: int, setting: Setting) -> int:

@@ -67,13 +67,7 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
     begun: list[int] = []
     rack = setting.shop.rack
     for places, capacity in ((True, rack.places), (False, rack.hooks)):
-        taken: dict[Off, list[Task]] = {}
-        offs: dict[tuple[object, ...], Off] = {}
-        for task in tasks:
-            if task.wet is not None and takes(task, places=places):
-                rules = lets_go(network, task)
-                off = offs.setdefault((task.wet.lifted, task.slots, rules), off_rack(task, rules, setting))
-                taken.setdefault(off, []).append(task)
+        taken = by_off(network, tasks, setting, places=places)
         latest = {off: max(starts[coat.name] for coat in coats) for off, coats in taken.items()}
         longest = sorted(taken, key=lambda off: latest[off] - off(latest[off]))
         for count in range(1, len(longest) + 1):
@@ -83,6 +77,18 @@ def latest_for_rack(network: Network, tasks: Sequence[Task], starts: Mapping[str
             if amount > capacity:
                 begun.append(_turns_back(some, last, (amount - 1) // capacity, setting))
     return min(begun, default=None)
+
+
+def by_off(network: Network, tasks: Iterable[Task], setting: Setting, *, places: bool) -> dict[Off, list[Task]]:
+    """Return the coats that take places of one kind, by until when they do."""
+    offs: dict[tuple[object, ...], Off] = {}
+    taken: dict[Off, list[Task]] = {}
+    for task in tasks:
+        if task.wet is not None and takes(task, places=places):
+            rules = lets_go(network, task)
+            off = offs.setdefault((task.wet.lifted, task.slots, rules), off_rack(task, rules, setting))
+            taken.setdefault(off, []).append(task)
+    return taken
 
 
 def takes(task: Task, *, places: bool) -> int:

@@ -12,7 +12,7 @@ from finplan.timetable.job import PieceWork
 from finplan.timetable.lying import DueSoon
 from finplan.timetable.operation import After, Operation
 from finplan.timetable.setting import Setting
-from finplan.timetable.shared_clean_up import kind_of, pot_life
+from finplan.timetable.shared_clean_up import clean_up_kind, pot_life_slots
 from finplan.timetable.waits import Waits
 
 
@@ -211,7 +211,7 @@ class Network:
         setting, waits = self._setting, self._waits
         task.wet = self._wet(piece, coat)
         if coat.clean_up is not None:
-            kind, longest = kind_of(piece, coat, setting), pot_life(coat, setting)
+            kind, longest = clean_up_kind(piece, coat, setting), pot_life_slots(coat, setting)
             task.clean_up = CleanUp(coat.clean_up.id, setting.slots_of(coat.clean_up), kind, longest)
         if coat.over is None or coat.again is None:
             return

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from finplan.inputs import Person, Shift
+from finplan.inputs import Person, Shift, days_through
 from finplan.timetable.help.change import Change, Way
 from finplan.timetable.job import Job
 from finplan.timetable.remedy import MoreHands
@@ -23,7 +23,7 @@ def more_hands(job: Job, last: date) -> Iterator[Way]:
     """Give one more person, longer days and Saturdays worked, from now to the day *last*."""
     first = job.earliest.astimezone(job.shop.time_zone).date()
     longer_h = job.catalogue.time_in_hand["common"].longer_day_h
-    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    days = days_through(first, last)
     open_days = [day for day in days if day not in job.shop.closed]
     worked = [day for day in open_days if any(job.shop.shifts(person, day) for person in job.shop.people)]
     yield from _helped(job, worked)
@@ -37,13 +37,13 @@ def more_hands(job: Job, last: date) -> Iterator[Way]:
         saturdays = dict.fromkeys(free, usual) if usual else {}
         all_of_them = MoreHands(person.name, longer_h=0.0, on="saturdays", shifts=usual)
         yield from _on_days(saturdays, "saturday", all_of_them, _with_days(job, number))
-    yield from going_on(job, last)
+    yield from working_on(job, last)
 
 
-def going_on(job: Job, last: date) -> Iterator[Way]:
+def working_on(job: Job, last: date) -> Iterator[Way]:
     """Give that who stops working a week or more before the day *last* works on, as on the last day with hours."""
     first = job.earliest.astimezone(job.shop.time_zone).date()
-    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    days = days_through(first, last)
     for number, person in enumerate(job.shop.people):
         stops = max((day for day in days if job.shop.shifts(person, day)), default=None)
         if stops is None or last - stops < timedelta(days=7):
@@ -102,4 +102,4 @@ def longer_day(shifts: Shifts, longer_h: float) -> Shifts:
 
 
 def _work_min(shifts: Shifts) -> int:
-    return sum(shift.end_min - shift.start_min for shift in shifts)
+    return sum(shift.length_min for shift in shifts)
