@@ -11,6 +11,7 @@ from finplan.timetable.help.hands import longer_day
 from finplan.timetable.help.heat import warmer_night
 from finplan.timetable.job import Job, PieceWork, ReadyFor, delivery_time
 from finplan.timetable.keep import Kept, kept_rest
+from finplan.timetable.least_late import PlannerStage, Progress
 from finplan.timetable.lost_day import with_lost_day
 from finplan.timetable.note import (
     AloneWithOldPaint,
@@ -59,7 +60,7 @@ from finplan.timetable.requirement import (
 )
 from finplan.timetable.rows import drying_by_coat, first_stretches, steps_by_row
 from finplan.timetable.slips import LostDay, Slips, slips_of
-from finplan.timetable.solve import Planner, PlannerStage, Progress
+from finplan.timetable.solve import Planner
 from finplan.timetable.stages import nominal_hours, stage_time
 from finplan.timetable.step_work import coating_hours
 from finplan.timetable.timetable import (

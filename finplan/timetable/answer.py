@@ -16,12 +16,13 @@ from finplan.timetable.found import Found, NotFoundYetError, finished
 from finplan.timetable.help.change import Ways, no_ways
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.late import begun_at_once_if_surer, later_of, plan_late
+from finplan.timetable.least_late import Progress
 from finplan.timetable.note import NotTaken
 from finplan.timetable.notes import notes
 from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows_of_schedule
 from finplan.timetable.setting import Setting
-from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, latest_and_sure, sure_last_hand, sure_of
 from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
 

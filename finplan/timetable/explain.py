@@ -14,10 +14,11 @@ from finplan.timetable.help.heat import more_heat
 from finplan.timetable.help.later import TooLate, later_dates, sure_dates, too_late, unsure_of
 from finplan.timetable.help.tries import Tried, Tries
 from finplan.timetable.job import Job
+from finplan.timetable.least_late import Progress
 from finplan.timetable.remedy import BoothGiven
 from finplan.timetable.requirement import AllDone, DateKept, HoursEnd, Obstacle
 from finplan.timetable.setting import Setting
-from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, sure_of
 from finplan.timetable.timetable import Clash, WouldFit
 

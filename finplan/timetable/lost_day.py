@@ -10,9 +10,9 @@ from finplan.inputs import Shop
 from finplan.timetable.answer import timetable
 from finplan.timetable.calendar import wall_clock, working_calendar
 from finplan.timetable.job import Job, PieceWork
+from finplan.timetable.least_late import Progress
 from finplan.timetable.operation import Operation, all_operations, planned_minutes
 from finplan.timetable.rows import in_order
-from finplan.timetable.solve import Progress
 from finplan.timetable.timetable import Timetable, TimetableStep
 
 

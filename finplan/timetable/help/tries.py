@@ -11,7 +11,8 @@ from finplan.timetable.blocked import blocked
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.help.change import Change, Way, Ways
 from finplan.timetable.job import Job, PieceWork
-from finplan.timetable.solve import Planner, Progress
+from finplan.timetable.least_late import Progress
+from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, roughly_sure_of
 
 _TRY_S = 10.0
