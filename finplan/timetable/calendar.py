@@ -26,8 +26,6 @@ class WorkingCalendar:
 
     person: str
     stretches: tuple[Stretch, ...]
-    longest_min: int
-    """The longest stretch. [min]"""
 
     def work_min(self, start_min: float, end_min: float) -> float:
         """Return how much working time lies between two minutes. [min]"""
@@ -94,8 +92,7 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
                 stretches[-1] = Stretch(stretches[-1].start_min, max(stretches[-1].end_min, ends_min))
             else:
                 stretches.append(Stretch(max(0, begins_min), ends_min))
-    longest_min = max((stretch.end_min - stretch.start_min for stretch in stretches), default=0)
-    return WorkingCalendar(person.name, tuple(stretches), longest_min)
+    return WorkingCalendar(person.name, tuple(stretches))
 
 
 def _since_min(start: datetime, midnight: datetime, minutes: int) -> float:

@@ -128,7 +128,7 @@ class ProblemMaker:
         again = tuple(
             coat.again.id for piece, coat in self._coats if coat.again is not None and self._may_need_again(piece, coat)
         )
-        clean_ups = tuple(coat.clean_up.id for piece, coat in self._coats if coat.clean_up is not None)
+        cleaned = tuple(coat.clean_up.id for _, coat in self._coats if coat.clean_up is not None)
         problem = Problem(
             activities=tuple(self._activities),
             horizon=self._last,
@@ -149,7 +149,7 @@ class ProblemMaker:
             finishes,
             tuple(tuple(self._first_of(piece)) for piece in self._pieces),
             again,
-            clean_ups,
+            cleaned,
         )
 
     # --- operations -------------------------------------------------------------------------------------------------

@@ -25,7 +25,6 @@ READ_OTHERWISE = {
     "is_a",  # what a row of a kind is, by which it is read back
     "control",  # matched by its place
     "detail",  # what the interface answers, by whoever asks it
-    "longest_min",
 }
 """Fields that nothing reads by name, and how they are."""
 Use = tuple[str, str]

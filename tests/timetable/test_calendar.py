@@ -67,10 +67,6 @@ def test_a_shift_in_the_hour_that_is_skipped() -> None:
 def test_shifts_that_meet_at_midnight_are_one() -> None:
     times = told(shop({"mon": "16:00-24:00", "tue": "0:00-8:00"}), datetime(2027, 3, 1, tzinfo=UTC), 2)
     assert times == ["01 16:00-02 08:00"]
-    assert (
-        calendar(shop({"mon": "16:00-24:00", "tue": "0:00-8:00"}), datetime(2027, 3, 1, tzinfo=UTC), 2).longest_min
-        == 960
-    )
 
 
 def test_a_night_shift_belongs_to_the_day_on_which_it_begins() -> None:
@@ -115,7 +111,6 @@ def test_nobody_works() -> None:
     where = shop({"mon": "8:00-12:00"}, closed=frozenset({date(2027, 3, 1)}))
     found = calendar(where, datetime(2027, 3, 1, tzinfo=UTC), 2)
     assert found.stretches == ()
-    assert found.longest_min == 0
 
 
 def test_hours_of_single_days_stand_in_place_of_the_week() -> None:

@@ -6,8 +6,9 @@ from collections.abc import Collection, Iterable
 from itertools import pairwise
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import Bench, CoatRun, Opening
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import CleanUp, Network, Task, Wet
+from finplan.timetable.construct.occupied import CoatRun, Opening
 from finplan.timetable.setting import Setting
 
 

@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.bench import CoatRun, Opening
 from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.occupied import CoatRun, Opening
 from finplan.timetable.construct.place import too_hard
 from finplan.timetable.construct.workmanlike import HalfDay, Worth, awkward_min, half_days, idle_days_of, kinds_of_work
 from finplan.timetable.setting import Setting

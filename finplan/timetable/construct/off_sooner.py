@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from finplan.timetable.construct.bench import Bench, Opening
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.occupied import Opening
 
 _TRIES = 3
 """So many starts are tried, where the next work has no room as soon as the coat lets it be done."""

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 
 from finplan.scheduling import Schedule
-from finplan.timetable.construct.bench import Bench, Opening
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.occupied import Opening
 from finplan.timetable.construct.place import NoRoomError, TimeIsUpError, closes, may_begin, too_hard
 from finplan.timetable.construct.row import row_early, row_from
 

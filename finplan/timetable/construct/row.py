@@ -6,8 +6,9 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 
 from finplan.scheduling import Rule
-from finplan.timetable.construct.bench import Bench, Opening
+from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.network import Network, Task
+from finplan.timetable.construct.occupied import Opening
 
 
 def row_from(task: Task) -> list[Task]:
