@@ -7,7 +7,7 @@ from finplan.inputs.concerns import CONCERNS, concerns_of, not_accepted
 from finplan.inputs.dated import dated_in_piece, dated_in_shop, holidays_by_zone
 from finplan.inputs.doubtful_build import doubtful_build
 from finplan.inputs.exhaust import Booth, Extraction, takes_what_burns
-from finplan.inputs.hours import Shift, Week, days_through, written_shifts
+from finplan.inputs.hours import Shift, Week, days_through, worked_min, written_shifts
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
 from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
@@ -92,5 +92,6 @@ __all__ = [
     "unknown_suppliers",
     "unlikely_sizes",
     "with_prices",
+    "worked_min",
     "written_shifts",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from functools import partial
@@ -48,6 +48,11 @@ class Shift:
 
 Week = tuple[tuple[Shift, ...], ...]
 """The shifts of Monday to Sunday."""
+
+
+def worked_min(shifts: Iterable[Shift]) -> int:
+    """Return how long somebody works in some shifts."""
+    return sum(shift.length_min for shift in shifts)
 
 
 def days_through(first: date, last: date) -> list[date]:

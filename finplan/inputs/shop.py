@@ -11,7 +11,7 @@ from pydantic import Field, ValidationInfo, model_validator
 from finplan.inputs.climate import Climate
 from finplan.inputs.exhaust import Booth, Extraction, SprayWithoutBooth
 from finplan.inputs.grade import KeptGrade
-from finplan.inputs.hours import DaysField, Shift, WeekField, days_through
+from finplan.inputs.hours import DaysField, Shift, WeekField, days_through, worked_min
 from finplan.inputs.labels import Labels
 from finplan.inputs.notes import Notes
 from finplan.inputs.piece import MAX_ACCEPTED
@@ -267,6 +267,10 @@ class Shop(Record):
     def open_on(self, day: date) -> bool:
         """Return whether anyone may work on *day*, as far as closed days and public holidays go."""
         return day not in self.closed and not self.is_holiday(day)
+
+    def longest_day(self, day: date) -> tuple[Shift, ...]:
+        """Return the shifts of whoever works longest on a day."""
+        return max((self.shifts(person, day) for person in self.people), key=worked_min)
 
     def shifts(self, person: Person, day: date) -> tuple[Shift, ...]:
         """Return the stretches that begin on *day* in which a person works.

@@ -8,7 +8,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from finplan.inputs import DayAir, NightAir, Person, Shift, Shop, days_through, default_shop_fields, written_shifts
+from finplan.inputs import (
+    DayAir,
+    NightAir,
+    Person,
+    Shift,
+    Shop,
+    days_through,
+    default_shop_fields,
+    worked_min,
+    written_shifts,
+)
 from finplan.page.edits import AddItem, AnyEdit, PutValue, RemoveValue, SetValue
 from finplan.page.field import value_at
 from finplan.page.written import flow_text
@@ -126,8 +136,8 @@ def _one_more(now: ShopNow, more: MoreHands) -> dict[str, Any]:
     )
     if isinstance(more.on, date):
         return {"name": name, "days": {more.on.isoformat(): _stretches(more.shifts)}}
-    week = tuple(max((person.hours[day] for person in now.shop.people), key=_work_min) for day in range(7))
-    wanted = {day: max((now.shop.shifts(person, day) for person in now.shop.people), key=_work_min) for day in now.days}
+    week = tuple(max((person.hours[day] for person in now.shop.people), key=worked_min) for day in range(7))
+    wanted = {day: now.shop.longest_day(day) for day in now.days}
     person = Person.model_construct(name=name, hours=week, days={})
     days = _unlike(now, person, {day: shifts for day, shifts in wanted.items() if shifts})
     whole: dict[str, Any] = {"name": name, "hours": _week_written(week)}
@@ -191,10 +201,6 @@ def _day_key(now: ShopNow, number: int, day: date) -> str:
         if GivenDate.parse(str(key)).day == day:
             return str(key)
     return day.isoformat()
-
-
-def _work_min(shifts: Stretches) -> int:
-    return sum(shift.length_min for shift in shifts)
 
 
 def _stretch(shift: Shift) -> str:

@@ -56,7 +56,7 @@ def working_on(job: Job, last: date) -> Iterator[Way]:
 
 def _helped(job: Job, worked: Sequence[date]) -> Iterator[Way]:
     """Give one more person, who can do everything, in the hours of those who are there."""
-    hours = {day: max((job.shop.shifts(person, day) for person in job.shop.people), key=_work_min) for day in worked}
+    hours = {day: job.shop.longest_day(day) for day in worked}
 
     def with_help(days: ShiftsByDay) -> Callable[[], Job]:
         help_ = Person.model_construct(
@@ -99,7 +99,3 @@ def longer_day(shifts: Shifts, longer_h: float) -> Shifts:
     """Return the stretches of a day of which the last is so much longer; none of a day without any."""
     last = [Shift(shift.start_min, shift.end_min + round(longer_h * 60)) for shift in shifts[-1:]]
     return (*shifts[:-1], *last)
-
-
-def _work_min(shifts: Shifts) -> int:
-    return sum(shift.length_min for shift in shifts)
