@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from decimal import Decimal
 from textwrap import wrap
 
 from finplan import nothing
@@ -72,7 +73,7 @@ def _table(fitting: Sequence[Candidate], units: Units, *, costs: bool) -> list[s
         [
             *_row(candidate, units),
             *_money(candidate.cost, priced),
-            *_money(candidate.labour, worth),
+            *_labour(candidate, worth),
             *_cost(candidate.quote, costs),
         ]
         for candidate in fitting
@@ -105,6 +106,13 @@ def _row(candidate: Candidate, units: Units) -> list[str]:
 def _money(amount: float | None, shown: bool) -> list[str]:
     """Return the cell of a price, where that column is shown."""
     return [] if not shown else ["not given" if amount is None else plain(amount, 4)]
+
+
+def _labour(candidate: Candidate, shown: bool) -> list[str]:
+    """Return the cell of what the work comes to, in the currency of the shop where it has one."""
+    if candidate.labour is None or candidate.quote is None or not candidate.quote.currency:
+        return _money(candidate.labour, shown)
+    return [show_estimate(Decimal(candidate.labour), candidate.quote.currency)]
 
 
 def _cost(quote: Quote | None, shown: bool) -> list[str]:

@@ -60,7 +60,7 @@ class SystemRow:
     cost: NotNegative | None
     """Of the packs to buy; null where a price is not given."""
     labour: NotNegative | None
-    """Of the typical work, by the shop's price of an hour; null where it names none."""
+    """Of the typical work that is charged, by the shop's price of an hour; null where it names none."""
     price: Range | None
     """Of all hours and of what is used of the materials, before tax, what is bought for safety left out, and what
     `without` names; null where nothing has a price."""

@@ -58,7 +58,7 @@ class Candidate:
     cost: float | None = None
     """Of the packs to buy; None where a price is not given."""
     labour: float | None = None
-    """Of the typical work, by what the shop reckons an hour at; None where it does not say."""
+    """Of the typical work that is charged, what soaks in beside the next coat once; None without a price of an hour."""
     quote: Quote | None = None
     """What it costs, what is bought for safety left out; None where it is refused."""
     cautions: tuple[CautionLine, ...] = ()
@@ -117,7 +117,8 @@ def _tried(
     materials = order_of([tried], now=now, lessons=lessons, shelf=shelf)
     timetable = _timetable(tried, materials, now)
     work_h = Range.total(operation.hours for operation in (*tried.operations, *clean_ups(tried.operations)))
-    per_h = source.shop.hour
+    per_h, quote = source.shop.hour, quote_for([tried], materials, timetable, {})
+    charged = None if quote.work is None or quote.without_work else float(quote.work.typical)
     candidate = replace(
         blank,
         coats=_coats(treatments),
@@ -125,8 +126,8 @@ def _tried(
         volume_ml=Range.total(need.needed_ml for need in materials.materials),
         voc_g=_voc_g(materials, source),
         cost=_cost(materials),
-        labour=None if per_h is None else work_h.typical * float(per_h),
-        quote=quote_for([tried], materials, timetable, {}),
+        labour=None if per_h is None else work_h.typical * float(per_h) if charged is None else charged,
+        quote=quote,
         cautions=cautions(treatments, source.catalogue),
         dangers=tuple(dangers(treatments, source.catalogue)),
         risks=tried.risks,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,21 @@ def test_a_part_that_names_its_own_system_keeps_it(demo: Path, cli: Cli) -> None
     for one in found.values():
         if one["volume_ml"]:
             assert one["volume_ml"]["typical"] >= blend["needed"]["typical"]  # type: ignore[index]
+
+
+def test_the_work_never_comes_to_more_than_all_of_it(demo: Path, cli: Cli) -> None:
+    """Oil that soaks in beside the next coat is charged once: its work was told at more than work and oil together."""
+    shop = demo / "shop.yaml"
+    rated = shop.read_text(encoding="utf-8") + "rates: {hour: 55 EUR}\n"
+    shop.write_text(rated, encoding="utf-8")
+    with made_at_once():
+        found = told(cli, demo / "round-table.yaml")
+        lines = cli("systems", demo / "round-table.yaml", *FROM).out.splitlines()
+    worth = {name: one for name, one in found.items() if one["labour"] and one["price"]}
+    assert {"linseed-oil", "tung-oil", "hardwax-oil"} <= set(worth)
+    for name, one in worth.items():
+        assert float(str(one["labour"])) <= one["price"]["typical"] + 1e-6, name  # type: ignore[index]
+    assert re.search(r"^linseed-oil .* [1-9]\d+ EUR +[1-9]\d+ EUR \+$", "\n".join(lines), re.MULTILINE)
 
 
 def test_for_people(demo: Path, cli: Cli) -> None:
