@@ -1,6 +1,6 @@
 """Rules of what goes on what: a coat over another coat, or a coat on a timber."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Set
 from typing import Literal, Self, get_args
 
 from pydantic import Field, model_validator
@@ -70,7 +70,7 @@ class Compatibility(Sourced):
         return self
 
 
-def is_called(words: Collection[str], called: Collection[str]) -> bool:
+def is_called(words: Collection[str], called: Set[str]) -> bool:
     """Return whether something that is *called* so is meant by a rule's list of *words*.
 
     >>> is_called(["film-forming", "not casein"], {"oil-varnish", "varnish", "film-forming"})
@@ -78,7 +78,7 @@ def is_called(words: Collection[str], called: Collection[str]) -> bool:
     >>> is_called(["film-forming", "not casein"], {"casein-paint", "casein", "film-forming"})
     False
     """
-    if not any(word in called for word in words):
+    if called.isdisjoint(words):
         return False
     return not any(word.removeprefix(NOT) in called for word in words if word.startswith(NOT))
 
