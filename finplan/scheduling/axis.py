@@ -112,6 +112,34 @@ class Clock:
             return None
         return self.stretches[last].start + done - self._worked[last]
 
+    def after_breaks(self, index: int, first: int, last: int, length: int) -> Iterator[tuple[int, int, int]]:
+        """Give when work ends that starts in a stretch and goes on after it.
+
+        Parameters
+        ----------
+        index
+            Of the stretch
+        first, last
+            It starts from the one slot up to but without the other
+        length
+            How long it takes. [slots]
+
+        Yields
+        ------
+        tuple[int, int, int]
+            A start, its end, and how many starts from it on end each a slot after the one before. Those whose work is
+            not over by the horizon are left out
+        """
+        start = first
+        while start < last:
+            done = self._worked[index] + start - self.stretches[index].start + length
+            ends_in = bisect_left(self._worked, done) - 1
+            if ends_in >= len(self.stretches):
+                return
+            count = min(last - start, self._worked[ends_in + 1] - done + 1)
+            yield start, self.stretches[ends_in].start + done - self._worked[ends_in], count
+            start += count
+
 
 def _joined(spans: Sequence[Slots]) -> list[Slots]:
     joined: list[Slots] = []
@@ -135,15 +163,18 @@ def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> E
             starts.extend(range(begin, end))
             slots.extend(range(begin + length, end + length))
         return Ends(memoryview(starts), memoryview(slots))
-    for stretch in clock.stretches:
+    for index, stretch in enumerate(clock.stretches):
         for begin, end in _overlaps(spans, max(stretch.start, first), min(stretch.end, last + 1)):
             point = axis.at_or_after(begin)  # and so on: every slot of an open stretch is a point
-            paused = begin  # the first start that does not end within the stretch
             if isinstance(length, int):
-                paused = max(begin, min(end, stretch.end - length + 1))
+                paused = max(begin, min(end, stretch.end - length + 1))  # the first that does not end in the stretch
                 starts.extend(range(point, point + paused - begin))
                 slots.extend(range(begin + length, paused + length))
-            for start in range(paused, end):
+                for start, ended, count in clock.after_breaks(index, paused, end, length) if mode.pausable else ():
+                    starts.extend(range(point + start - begin, point + start - begin + count))
+                    slots.extend(range(ended, ended + count))
+                continue
+            for start in range(begin, end):
                 ended = clock.end(start, mode)
                 if ended is not None and ended <= horizon:
                     starts.append(point + start - begin)
