@@ -10,7 +10,6 @@ from array import array
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import chain, pairwise, repeat
 
 from finplan.scheduling.ends import Ends
 from finplan.scheduling.problem import Activity, Mode, Problem, Slots
@@ -25,15 +24,13 @@ class Axis:
     """By slot, the index of the first point at or after it; every slot where each is a point."""
 
     def __post_init__(self) -> None:
+        import numpy as np
+
         after: Sequence[int] = self.points
         if not isinstance(after, range):
-            begins = [-1, *self.points]
-            after = array(
-                "i",
-                chain.from_iterable(
-                    repeat(index, point - before) for index, (before, point) in enumerate(pairwise(begins))
-                ),
-            )
+            points = np.array([-1, *self.points], np.intc)
+            numbers = np.arange(len(self.points), dtype=np.intc)
+            after = array("i", np.repeat(numbers, points[1:] - points[:-1]).tobytes())
         object.__setattr__(self, "_after", after)
 
     @property
@@ -64,16 +61,18 @@ def axis_of(problem: Problem, *, to_the_end: bool = False) -> Axis:
         Whether the latest end counts. What is worked on ends right after an open slot; where something else could end
         in closed time, only the axis of all slots tells which end is the later
     """
+    import numpy as np
+
     modes = [mode for activity in problem.activities for mode in activity.modes]
     unworked = to_the_end and any(callable(mode.duration) or mode.duration == 0 for mode in modes)
     if not modes or unworked or any(mode.calendar is None for mode in modes):
         return Axis(range(problem.horizon + 1))
     used = {mode.calendar for mode in modes if mode.calendar is not None}
-    opened: set[int] = set()
+    is_open = np.zeros(problem.horizon, bool)
     for name in used:
         for span in problem.calendars[name]:
-            opened.update(range(max(0, span.start), min(span.end, problem.horizon)))
-    return Axis([*sorted(opened), problem.horizon])
+            is_open[max(0, span.start) : max(0, span.end)] = True
+    return Axis([*np.flatnonzero(is_open).tolist(), problem.horizon])
 
 
 class Clock:
@@ -175,10 +174,10 @@ def ends_by_start(activity: Activity, mode: Mode, clock: Clock, axis: Axis) -> E
                     slots.extend(range(ended, ended + count))
                 continue
             for start in range(begin, end):
-                ended = clock.end(start, mode)
-                if ended is not None and ended <= horizon:
+                over = clock.end(start, mode)
+                if over is not None and over <= horizon:
                     starts.append(point + start - begin)
-                    slots.append(ended)
+                    slots.append(over)
     return Ends(memoryview(starts), memoryview(slots))
 
 
