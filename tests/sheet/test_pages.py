@@ -24,6 +24,7 @@ from finplan.sheet.conditions import conditions
 from finplan.sheet.days import working_days
 from finplan.sheet.first_page import first_page
 from finplan.sheet.sanding_cards import DRAWING_MM, SandingCard, sanding_order, sanding_pages
+from finplan.sheet.sanding_rules import rules_in_two_columns
 from finplan.telling import Names, NextWork, buffer_words, sanding_rules, stop_reasons
 from finplan.timetable import Buffer
 from tests.plans import make_plan
@@ -156,6 +157,9 @@ def test_how_thick_a_film_is_laid_is_told_once_where_it_is_the_same_of_every_pou
     assert all(pour.mix for pour in pours), "what each takes of the components stands with it"
 
 
+REASONS = [(grit, word) for grit in (120, 150, 180, 220) for word in ("first", "second", "third", "fourth")]
+
+
 def cards_of(plan: Plan) -> tuple[SandingCard, ...]:
     """The sanding cards of the one piece of a plan."""
     return sanding_pages(plan)[0].cards
@@ -251,6 +255,18 @@ def test_the_rules_of_the_craft_are_said_once(table: Plan, two_pieces: Plan) -> 
             reason = found.stop_reason.removeprefix(found.stop_wanted)
             (stop,) = (stop for stop in stops if stop.endswith(f"{reason}."))
             assert found.stop_wanted in stop.removesuffix(f"{reason}.")
+
+
+def test_the_rules_fill_both_columns(table: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of four pieces all stood in the left one, since why it stops there was longer than all before it."""
+    reasons = tuple(f"P{grit} for a timber of the {word} kind under a finish like no other." for grit, word in REASONS)
+    monkeypatch.setattr("finplan.sheet.sanding_rules.stop_reasons", lambda _: reasons)
+    columns = rules_in_two_columns(table)
+    left, right = (sum(len(rule.of) + len(rule.words) for rule in column) for column in columns)
+    assert abs(left - right) <= max(len(rule.of) + len(rule.words) for column in columns for rule in column)
+    told = [rule for column in columns for rule in column]
+    assert tuple(rule.words for rule in told[-len(reasons) :]) == reasons
+    assert [rule.of for rule in told[-len(reasons) :]] == ["Where it stops", *[""] * (len(reasons) - 1)]
 
 
 def test_the_order_tells_what_is_sanded_before_gluing_up_and_after(table: Plan) -> None:
