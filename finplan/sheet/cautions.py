@@ -18,6 +18,8 @@ from finplan.telling import (
 
 _LETTERS_OF_A_LINE = 62
 """Of a column."""
+_MADE_LINES = 16
+"""How many thirds of a line it takes to say of what the sheet was made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,18 +54,24 @@ class Precaution:
 
 
 def in_two_columns(groups: Sequence[CautionGroup]) -> tuple[tuple[Precaution, ...], tuple[Precaution, ...]]:
-    """Return what is done at some moment, in the order of the moments, as two columns."""
-    told = [
+    """Return what is done at some moment, in the order of the moments, as two columns.
+
+    Of what the sheet was made stands below the right one: below both it would be alone where they fill their page.
+    """
+    told: list[Precaution | None] = [
         Precaution("" if number else group.heading, row.title, row.text)
         for group in groups
         if not group.always
         for number, row in enumerate(group.rows)
     ]
-    return halves(told, _lines)
+    left, right = halves([*told, None], _lines)
+    return tuple(filter(None, left)), tuple(filter(None, right))
 
 
-def _lines(precaution: Precaution) -> int:
+def _lines(precaution: Precaution | None) -> int:
     """Return about how much of a column it takes, in thirds of a line: a heading is higher than one."""
+    if precaution is None:
+        return _MADE_LINES
     return (
         3 * math.ceil((len(precaution.title) + len(precaution.text)) / _LETTERS_OF_A_LINE)
         + 1

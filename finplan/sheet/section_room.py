@@ -22,7 +22,7 @@ _LONG = 24
 """Letters of a label from which it stands above its coats, or beside one or two of them, broader."""
 _BUYING_SHARE, _SANDING_SHARE = 1.05, 0.95
 """Of what their words alone would take; measured on seven jobs."""
-_BOX_MM = 3.9
+_BOX_MM, _MADE_MM = 3.9, 17.0
 _DRAWN_MM = re.compile(r'<svg[^>]* height="([\d.]+)mm"')
 
 
@@ -135,7 +135,7 @@ def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], alway
         )
         height += Letters(9, 1.25).height(told, width) + 1.0
     height += Letters(9, 1.25).heights((safety.to_measure, safety.cartridges), width, 1.0)
-    columns = (
+    columns = [
         sum(
             (6.9 if precaution.heading else 0.0)
             + _RULE.height(f"{precaution.title}. {precaution.text}", width / 2 - 3.0) * 1.03
@@ -143,5 +143,5 @@ def safety_mm(safety: SafetyPage, moments: Sequence[Sequence[Precaution]], alway
             for precaution in side
         )
         for side in moments
-    )
-    return height + max(columns, default=0.0) + 10.0
+    ]
+    return height + max(columns[0], columns[1] + _MADE_MM) + 1.0
