@@ -24,7 +24,7 @@ from finplan.timetable.waits import Waits
 from finplan.timetable.windows import Windows
 
 if TYPE_CHECKING:
-    from finplan.timetable.chance import Drawn
+    from finplan.timetable.chance import Drawn, Lived
 
 _NET_S, _NET_S_A_PIECE = 240.0, 30.0
 """Where nothing else is asked the clock ends a search after so long: and so much longer for each piece. [s]"""
@@ -55,6 +55,8 @@ class InTimePlanner:
         self._least: dict[tuple[object, ...], Found | None] = {}
         self.is_small = sum(len(piece.open) for piece in job.pieces) <= _ONE_MODEL_UP_TO
         """Whether all is searched as one model."""
+        self.lives: dict[tuple[frozenset[tuple[str, Scheduled]], bool], Lived] = {}
+        """How plans fare that were lived through, and whether only in few draws."""
 
     @cached_property
     def luck(self) -> Drawn:

@@ -68,15 +68,23 @@ def in_full(planner: Planner, sure: Sure) -> Sure:
 
 
 def _lived_through(planner: Planner, found: Found, *, is_rough: bool) -> Sure:
-    from finplan.timetable.chance import lived
-
-    job, dues = planner.job, {piece.key: due for piece, due in _dues(planner)}
-    many = lived(
-        job.pieces, planner.setting, found.schedule, job.ready_for, planner.few_draws if is_rough else planner.luck
-    )
+    dues = {piece.key: due for piece, due in _dues(planner)}
+    many = _lived(planner, found, is_rough=is_rough)
     of_piece = {key: many.piece_in_time(key, due) for key, due in dues.items()}
     kept = all(share >= _aim(planner) for share in of_piece.values())
     return Sure(found, many, many.in_time(dues) if dues else None, of_piece, kept, is_rough=is_rough)
+
+
+def _lived(planner: Planner, found: Found, *, is_rough: bool) -> Lived:
+    """Return how a plan fares, which is worked out once: other dates, and the last hand, often come to the same."""
+    from finplan.timetable.chance import lived
+
+    told = frozenset(found.schedule.items()), is_rough
+    if told not in planner.lives:
+        luck = planner.few_draws if is_rough else planner.luck
+        job = planner.job
+        planner.lives[told] = lived(job.pieces, planner.setting, found.schedule, job.ready_for, luck)
+    return planner.lives[told]
 
 
 def late_and_sure(planner: Planner, buffer: Buffer, first: Found | None = None, *, tidy: bool = True) -> Sure | None:
