@@ -14,12 +14,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 import pytest
 
 from finplan.catalogue import Catalogue, bundled_catalogue
+from finplan.itself import Itself
 from finplan.planning import PlannedPiece, Wishes, slips_if_late, timetable_of
 from finplan.reading import GivenDate
 from finplan.timetable import Slips, Timetable, chance
@@ -116,14 +118,21 @@ def _name(
 ) -> str:
     """Return a name that stands for all that a timetable, or what follows from one, is planned from."""
     rests_on = [
-        (piece.key, piece.name, piece.source.piece, piece.source.shop, piece.operations, piece.treatments, piece.times)
+        (piece.key, piece.name, piece.times, _told(Itself(piece.source.piece)), _told(Itself(piece.source.shop)),
+         _told(Itself(piece.operations)), _told(Itself(piece.treatments)))
         for piece in pieces
-    ]
+    ]  # fmt: skip
     own = _of_its_own(pieces[0].source.catalogue)
     asked = replace(wishes, progress=None, soonest=None)
     otherwise = [Search.solved is not _SEARCHED, chance._values is not _DRAWN]
     told = repr((rests_on, own, list(deliveries), now, asked, beside, otherwise))
     return hashlib.sha256(told.encode()).hexdigest()
+
+
+@lru_cache(maxsize=64)
+def _told(it: Itself[object]) -> str:
+    """Return all that something holds; of one plan it is asked for again by what follows from it."""
+    return repr(it.it)
 
 
 def _of_its_own(catalogue: Catalogue) -> list[tuple[str, str, object]]:
