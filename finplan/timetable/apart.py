@@ -1,6 +1,7 @@
 """What is kept apart: in a room old paint, isocyanate and hot air from others, and work on the one lathe of a shop.
 
 Nobody enters the room in which isocyanate is put on either, to fetch there what has dried or to let something dry.
+And beside a spray gun nobody puts anything on by hand: its mist settles on what is wet, and he would stand in it.
 """
 
 from __future__ import annotations
@@ -54,6 +55,9 @@ class KeptApart:
             if people > 1
             else set[str]()
         )
+        self._sprayed = (
+            {rooms[operation.room_use] for operation in every if operation.sprays} if people > 1 else set[str]()
+        )
         self._fetched = {operation.id for piece in pieces for operation in _after_coats(piece)}
         self._one_lathe = people > 1 and lathes == 1
         hot = [operation for piece in pieces for operation in piece.operations if self._is_hot(operation)]
@@ -87,6 +91,8 @@ class KeptApart:
             elif operation.id in self._fetched:
                 slots = math.ceil(operation.work_min / self._slot_min)
                 parted.append(Apart(kind, keeps_out=False, tail=1 - slots))
+        if room in self._sprayed and operation.finish is not None:
+            parted.append(Apart(f"mist/{room}", keeps_out=operation.sprays))
         if self._one_lathe and operation.on_lathe:
             parted.append(Apart("lathe", keeps_out=True, alone=True))
         if room in self._hot and self._is_hot(operation):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
-from itertools import pairwise
+from itertools import pairwise, product
 
 from finplan.timetable import TimetableStep
 from tests.timetable.read_back import HOUR, Work
@@ -102,6 +102,10 @@ class RoomRules(WorkRules):
         for one, other in pairs(sprayed):
             if one.start < other.end and other.start < one.end:
                 yield f"{one.id} and {other.id} are sprayed at once"
+        by_hand = [row for row in self.attended if row.deed in ("coat", "fill") and not self.sprayed(row)]
+        for one, other in product(sprayed, by_hand):
+            if one.room == other.room and one.start < other.end and other.start < one.end:
+                yield f"{other.id} is put on at {other.start} in the mist of {one.id}"
 
     def _old_paint(self) -> Iterator[str]:
         """Where an item is cleaned up after old paint, that follows at once on all work on it that makes dust.

@@ -48,6 +48,12 @@ methods: [wipe, brush, spray-hvlp, random-orbit-150, hand]
 """
 
 
+BOTH_SPRAY = f"""{ONE_ROOM.replace("[sanding, coating, assembly]", "[sanding, coating, spraying]")}
+spray-without-booth: I have read the local code
+methods: [wipe, brush, spray-hvlp, random-orbit-150, hand]
+"""
+
+
 def settle(refinish: str) -> str:
     return SETTLE.replace("REFINISH", refinish)
 
@@ -195,6 +201,22 @@ def test_nothing_is_carried_through_a_room_while_isocyanate_is_put_on_there(carr
     beside = replace(carried, timetable=replace(carried.timetable, steps=steps))
     words = "is fetched" if carry == "out" else "is carried in"
     assert any(f"{words} at" in one for one in broken_rules(beside))
+
+
+def test_nothing_is_put_on_by_hand_beside_a_spray_gun(tmp_path: Path) -> None:
+    """Mist settles on what is wet, and whoever pads it on would stand in it."""
+    pieces = read(tmp_path, [shelf("lacquer", count=3), shelf("oil-varnish", count=3)], BOTH_SPRAY)
+    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    assert broken_rules(planned) == []
+    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
+    sprayed = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
+    other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
+    person = next(name for name in ("Una", "Bo") if name != sprayed.person)
+    moved = replace(other, start=sprayed.start, end=sprayed.start + (other.end - other.start), person=person)
+    assert _is_found(planned, other, moved)
+    steps = tuple(moved if row is other else row for row in planned.timetable.steps)
+    beside = replace(planned, timetable=replace(planned.timetable, steps=steps))
+    assert any("in the mist of" in told for told in broken_rules(beside))
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:
