@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from types import FrameType
@@ -15,6 +16,8 @@ CANNOT_WRITE, OWN_FAULT = 1, 70
 """Exit statuses beside those of errors, which know theirs. 70 is what BSD's sysexits(3) gives a program's own fault."""
 MEMORY_BYTES = 4 << 30
 """What a command may take: many times what any plan does, and what the largest mesh that is read takes."""
+_AGAIN_S = 0.02
+"""After so long a signal is sent once more that nothing could hear. [s]"""
 _ENDING = ("SIGTERM", "SIGHUP")
 """Signals that ask the program to end, where the machine has them; of SIGINT Python makes an exception."""
 
@@ -135,7 +138,19 @@ def _ended_by_signals(heard: list[int]) -> Iterator[None]:
         heard.append(number)
         signal.default_int_handler(number, frame)
 
+    main = threading.get_ident()
+
+    def unheard(told: sys.UnraisableHookArgs) -> None:
+        """Send once more, a moment later, what was raised where nothing can hear it, as while modules are loading."""
+        if heard and hasattr(signal, "pthread_kill") and isinstance(told.exc_value, (KeyboardInterrupt, SystemExit)):
+            again = threading.Timer(_AGAIN_S, signal.pthread_kill, [main, heard[-1]])
+            again.daemon = True
+            again.start()
+        else:
+            told_before(told)
+
     before = {}
+    told_before, sys.unraisablehook = sys.unraisablehook, unheard
     with suppress(ValueError):
         if signal.getsignal(signal.SIGINT) is signal.default_int_handler:  # else it is another's, or not to be heard
             before[signal.SIGINT] = signal.signal(signal.SIGINT, broken)
@@ -146,5 +161,6 @@ def _ended_by_signals(heard: list[int]) -> Iterator[None]:
     try:
         yield
     finally:
+        sys.unraisablehook = told_before
         for number, handler in before.items():
             signal.signal(number, handler)

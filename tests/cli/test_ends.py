@@ -9,10 +9,12 @@ import subprocess
 import sys
 import tempfile
 import time
+import weakref
 from pathlib import Path
 
 import pytest
 
+from finplan.cli.run import run
 from finplan.problems import NotPossibleError
 from finplan.whole_file import write_whole
 from tests.conftest import EXAMPLE, Cli
@@ -233,3 +235,22 @@ sys.exit(run(app))
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=False)
     word = "stopped: nothing was written that is not whole\n" if number == signal.SIGINT else ""
     assert (done.returncode, done.stderr) == (128 + number, word)
+
+
+def test_a_break_that_nothing_can_hear_is_heard_a_moment_later(capfd: pytest.CaptureFixture[str]) -> None:
+    """What is raised in the callback of a weak reference, as modules that are loading have one, Python only tells."""
+
+    class Module:
+        pass
+
+    def app() -> None:
+        module = Module()
+        told = weakref.ref(module, lambda _: signal.raise_signal(signal.SIGINT))
+        del module
+        time.sleep(10)
+        raise AssertionError(told)
+
+    begun = time.monotonic()
+    assert run(app) == 128 + signal.SIGINT
+    assert time.monotonic() - begun < 5
+    assert "stopped" in capfd.readouterr().err
