@@ -50,3 +50,17 @@ def test_ticks_are_kept_for_this_plan_alone(table: Plan, two_pieces: Plan, telep
     assert ticked == [2]
     page.goto((tmp_path / "other.html").as_uri())
     assert not any(boxes.nth(number).is_checked() for number in range(boxes.count()))
+
+
+def test_air_and_what_is_bought_are_read_on_a_telephone(table: Plan, telephone: Any, tmp_path: Path) -> None:
+    """In letters of nine points and a half at least; a point is 4/3 of a pixel."""
+    file = tmp_path / "sheet.html"
+    file.write_text(sheet_html(table), encoding="utf-8")
+    page = telephone.new_page()
+    page.goto(file.as_uri())
+    sizes_px = page.eval_on_selector_all(
+        ".air th, .air td, .tight th, .tight td, .days p, section.care p:not(.cut), .pour",
+        "all => all.map(element => parseFloat(getComputedStyle(element).fontSize))",
+    )
+    assert len(sizes_px) > 50
+    assert min(sizes_px) >= 9.5 * 4 / 3 - 0.01
