@@ -134,12 +134,7 @@ def test_whoever_puts_on_isocyanate_is_alone_in_the_room(tmp_path: Path) -> None
     pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
     planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
     assert broken_rules(planned) == []
-    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
-    reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
-    other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
-    person = next(name for name in ("Una", "Bo") if name != reacts.person)
-    moved = replace(other, start=reacts.start, end=reacts.start + (other.end - other.start), person=person)
-    assert _is_found(planned, other, moved)
+    assert _is_found(planned, *_second_coat_beside_first(planned))
 
 
 def test_nobody_else_is_there_while_isocyanate_is_cleaned_up_after(tmp_path: Path) -> None:
@@ -208,15 +203,19 @@ def test_nothing_is_put_on_by_hand_beside_a_spray_gun(tmp_path: Path) -> None:
     pieces = read(tmp_path, [shelf("lacquer", count=3), shelf("oil-varnish", count=3)], BOTH_SPRAY)
     planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
     assert broken_rules(planned) == []
-    rows = [row for row in planned.timetable.steps if row.kind == "attended"]
-    sprayed = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
-    other = next(row for row in rows if row.deed == "coat" and row.key == "piece2/")
-    person = next(name for name in ("Una", "Bo") if name != sprayed.person)
-    moved = replace(other, start=sprayed.start, end=sprayed.start + (other.end - other.start), person=person)
+    other, moved = _second_coat_beside_first(planned)
     assert _is_found(planned, other, moved)
     steps = tuple(moved if row is other else row for row in planned.timetable.steps)
     beside = replace(planned, timetable=replace(planned.timetable, steps=steps))
     assert any("in the mist of" in told for told in broken_rules(beside))
+
+
+def _second_coat_beside_first(planned: Planned) -> tuple[TimetableStep, TimetableStep]:
+    """Return the first coat of the second piece as it is, and begun by the other person with that of the first."""
+    coats = [row for row in planned.timetable.steps if row.kind == "attended" and row.deed == "coat"]
+    first, other = (next(row for row in coats if row.key == key) for key in ("piece1/", "piece2/"))
+    person = next(name for name in ("Una", "Bo") if name != first.person)
+    return other, replace(other, start=first.start, end=first.start + (other.end - other.start), person=person)
 
 
 def _is_found(planned: Planned, row: TimetableStep, moved: TimetableStep) -> bool:
