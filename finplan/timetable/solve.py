@@ -170,5 +170,11 @@ class Planner(EarlyPlanner):
         if stages and all(stage.proven or stage.objective not in alone for stage in stages):
             return found
         late = not stages or any(stage.objective == LatestStarts(()) for stage in stages)
-        bounded = self._search.against_bound(found, late=late, together=True)
+        bounded = self._search.against_bound(found if stages else self._dated(found), late=late, together=True)
         return replace(found, result=replace(bounded.result, cut_short=found.result.cut_short))
+
+    def _dated(self, found: Found) -> Found:
+        """Return a plan that was put back with its dates: how early it could be ready was not asked."""
+        dues = self._dates.dues(found.buffer)
+        windows = {key: replace(window, due=dues.get(key)) for key, window in found.windows.items()}
+        return replace(found, windows=windows)

@@ -213,3 +213,11 @@ def test_what_is_under_way_stays_under_way(tmp_path: Path) -> None:
         (row.id, row.start) for row in planned.timetable.steps
     ]
     assert _broken(planned, kept, wishes) == []
+
+
+def test_what_is_put_back_is_held_against_what_its_date_leaves(tmp_path: Path) -> None:
+    """Not against what could be ready at once: of a plan of May, told in March, another seemed to be weeks better."""
+    planned = plan(read(tmp_path, [shelf()], ONE_PERSON), "2027-05-21")
+    kept = rest_of(planned, planned.now + timedelta(hours=1), Wishes(answers=False))
+    assert kept.timetable.start == planned.timetable.start
+    assert (kept.timetable.gap_h or 0) < 24
