@@ -4,17 +4,18 @@
   1994 of butyl acetate, xylene, butoxyethanol and dipropylene glycol methyl ether; OSHA sampling pages of acetone and
   of Stoddard solvent; copies of a database for naphtha: as read. Where a row says so, recalled.
 - ACGIH: the notice of 2007 (toluene), an open data set of 2024 (acetone), as read; the rest against Ontario's limits,
-  which follow ACGIH's but for those of another year, as held by the general-purpose package ``chemicals``.
+  which follow ACGIH's but for those of another year, of the table that ``tests/published/solvents.py`` keeps.
 """
 
 from __future__ import annotations
 
-import chemicals
 import pytest
 
 from finplan.catalogue import bundled_catalogue
+from tests.published.solvents import published
 
 SOLVENTS = bundled_catalogue().solvents
+PUBLISHED = published()
 
 PAGES = [  # solvent, OSHA 8 h, NIOSH, NIOSH short
     ("ethanol", 1000, 1000, None, "NIOSH Pocket Guide"),
@@ -55,8 +56,7 @@ def test_petroleum_by_mass(name: str) -> None:
 
 def ontario_ppm(cas: str) -> tuple[float | None, float | None]:
     """Return the limits of a day and of a quarter of an hour, where they are in ppm."""
-    day, short = chemicals.TWA(cas), chemicals.STEL(cas)
-    return (day[0] if day and day[1] == "ppm" else None, short[0] if short and short[1] == "ppm" else None)
+    return PUBLISHED[cas].get("ontario_day_ppm"), PUBLISHED[cas].get("ontario_short_ppm")
 
 
 DATED_OTHERWISE: dict[str, tuple[float | None, float | None]] = {
