@@ -8,16 +8,18 @@ import os
 import shutil
 import signal
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from importlib import import_module
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from hypothesis import settings
+from xdist.scheduler import LoadFileScheduling
 
 from finplan.demo import write_demo
 from tests.planned_once import planned_once
@@ -62,6 +64,18 @@ def pytest_collection() -> None:
                 import_module(".".join(file.relative_to(here.parent).with_suffix("").parts))
 
 
+HOUSE = "tests/architecture/"
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Give each process whole files, and one of them all that read the modules of the house, which takes seconds."""
+    if config.getoption("dist") != "loadfile":
+        return None
+    scheduler = LoadFileScheduling(config, log)
+    scheduler._split_scope = lambda test: HOUSE if test.startswith(HOUSE) else test.partition("::")[0]
+    return scheduler
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Begin with the files that take longest, so that no process is left with one when the others have ended."""
     places = {f"tests/{name}.py": place for place, name in enumerate(LONGEST)}
@@ -74,14 +88,22 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 10, 5)  # more of it at a time, but none kept until it fills the machine
+    gc.callbacks.append(_look_no_more_among_what_stays)
+
+
+def _look_no_more_among_what_stays(phase: str, looked: Mapping[str, int]) -> None:
+    """What is left where all was looked through is kept for other tests: each further look at it took a second."""
+    if phase == "stop" and looked["generation"] == 2:
+        gc.freeze()
 
 
 @pytest.hookimpl(trylast=True)
 def pytest_unconfigure() -> None:
-    """Look for garbage once more, which tells of what was not ended well, and no further among what goes anyway.
+    """Look for garbage once more, in all, which tells of what was not ended well; no further among what goes anyway.
 
     Five times is what would be looked; and freeing one by one all that the tests have kept takes seconds too.
     """
+    gc.unfreeze()
     gc.collect()
     gc.freeze()
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
+from tests.architecture.modules import nodes, trees
 from tests.readme import ROOT
 
 PAGE = (ROOT / "DEVELOPERS.md").read_text("utf-8")
@@ -35,7 +36,8 @@ def _words() -> frozenset[str]:
     words: set[str] = set()
     for file in _files():
         if file.endswith(".py"):
-            for node in ast.walk(ast.parse((ROOT / file).read_text("utf-8"))):
+            tree = trees().get(ROOT / file) or ast.parse((ROOT / file).read_text("utf-8"))
+            for node in nodes(tree):
                 words |= set(_in(node))
     return frozenset(words)
 
