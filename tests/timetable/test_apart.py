@@ -129,18 +129,23 @@ def test_nor_where_the_hot_air_is_ticked_and_the_rest_put_back(heated: Planned) 
         assert all(row.start >= end + timedelta(hours=1) for row in burning), way
 
 
-def test_whoever_puts_on_isocyanate_is_alone_in_the_room(tmp_path: Path) -> None:
+@pytest.fixture(scope="module")
+def reacting(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    """A shelf with isocyanate in its oil, and one with varnish, in one room, as soon as can be."""
+    texts = [shelf("hardwax-oil-2k"), shelf("oil-varnish")]
+    pieces = read(tmp_path_factory.mktemp("reacting"), texts, ONE_ROOM)
+    return plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+
+
+def test_whoever_puts_on_isocyanate_is_alone_in_the_room(reacting: Planned) -> None:
     """His head says that everybody else is out of the room, which somebody at another coat there could not be."""
-    pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
-    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
-    assert broken_rules(planned) == []
-    assert _is_found(planned, *_second_coat_beside_first(planned))
+    assert broken_rules(reacting) == []
+    assert _is_found(reacting, *_second_coat_beside_first(reacting))
 
 
-def test_nobody_else_is_there_while_isocyanate_is_cleaned_up_after(tmp_path: Path) -> None:
+def test_nobody_else_is_there_while_isocyanate_is_cleaned_up_after(reacting: Planned) -> None:
     """What is washed off the tools is the same mix: another coat is begun when they are clean, also put back."""
-    pieces = read(tmp_path, [shelf("hardwax-oil-2k"), shelf("oil-varnish")], ONE_ROOM)
-    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+    planned = reacting
     rows = [row for row in planned.timetable.steps if row.kind == "attended"]
     reacts = next(row for row in rows if row.deed == "coat" and row.key == "piece1/")
     clean = next(row for row in rows if row.id == f"{reacts.id}/clean-up")
@@ -244,10 +249,20 @@ lathes: LATHES
 """
 
 
+def spindles(folder: Path, lathes: int) -> Planned:
+    """Ten spindles for two turners, as soon as can be."""
+    pieces = read(folder, [SPINDLES], TURNERS.replace("LATHES", str(lathes)))
+    return plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+
+
+@pytest.fixture(scope="module")
+def at_one_lathe(tmp_path_factory: pytest.TempPathFactory) -> Planned:
+    return spindles(tmp_path_factory.mktemp("lathe"), 1)
+
+
 @pytest.mark.parametrize("lathes", [1, 2])
-def test_one_lathe_has_one_person_at_it(lathes: int, tmp_path: Path) -> None:
-    pieces = read(tmp_path, [SPINDLES], TURNERS.replace("LATHES", str(lathes)))
-    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+def test_one_lathe_has_one_person_at_it(lathes: int, at_one_lathe: Planned, tmp_path: Path) -> None:
+    planned = at_one_lathe if lathes == 1 else spindles(tmp_path, lathes)
     assert broken_rules(planned) == []
     turned = [row for row in planned.timetable.steps if row.deed == "sand" and row.kind == "attended"]
     assert {row.person for row in turned} <= {"Reto", "Vreni"}
@@ -260,9 +275,8 @@ def test_one_lathe_has_one_person_at_it(lathes: int, tmp_path: Path) -> None:
     assert bool(at_once) is (lathes == 2)
 
 
-def test_the_check_of_the_program_itself_finds_who_is_beside_another_at_the_lathe(tmp_path: Path) -> None:
-    pieces = read(tmp_path, [SPINDLES], TURNERS.replace("LATHES", "1"))
-    planned = plan(pieces, "2027-04-16", wishes=Wishes(answers=False, asap=True))
+def test_the_check_of_the_program_itself_finds_who_is_beside_another_at_the_lathe(at_one_lathe: Planned) -> None:
+    planned = at_one_lathe
     first, second, *_ = [row for row in planned.timetable.steps if row.deed == "sand" and row.kind == "attended"]
     other = "Vreni" if first.person == "Reto" else "Reto"
     beside = replace(second, person=other, start=first.start, end=first.start + (second.end - second.start))
