@@ -19,7 +19,7 @@ from finplan.scheduling.objective import (
 )
 from finplan.scheduling.problem import Hold, Rule, SerialBatch
 from finplan.scheduling.result import Scheduled
-from finplan.scheduling.solver import cp_model
+from finplan.scheduling.solver import SolverModel, cp_model
 from finplan.scheduling.table import Offset, Table, at_least, at_most
 
 Literal = cp_model.LiteralT
@@ -45,7 +45,7 @@ class ScheduleModel:
 
     def __init__(self, whole: Compiled) -> None:
         self.whole = whole
-        self.model = cp_model.CpModel()
+        self.model = SolverModel()
         self.starts: dict[str, cp_model.IntVar] = {}
         self.chosen: dict[str, dict[int, cp_model.IntVar]] = {}
         """For every activity that can be done at all: a literal for each of its modes."""

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 import random
+import weakref
 from dataclasses import replace
 
 import pytest
 
 from finplan.scheduling import Activity, EarliestStarts, Lag, Makespan, Problem, Result, Slots, solve
 from finplan.scheduling.check import broken_rules
+from finplan.scheduling.solver import SolverModel
 
 
 def project(count: int, seed: int) -> Problem:
@@ -97,3 +99,11 @@ def test_the_makespan_that_is_told_is_that_of_the_schedule(seed: int, effort: fl
     told = solve(closed, effort=effort, workers=1, limit_s=2)
     if told.schedule:
         assert told.makespan == max(one.end for one in told.schedule.values())
+
+
+def test_a_model_goes_as_soon_as_nobody_holds_it() -> None:
+    """One of some hundred for a plan: none waits until garbage is looked for."""
+    model = SolverModel()
+    gone = weakref.ref(model)
+    del model
+    assert gone() is None
