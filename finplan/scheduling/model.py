@@ -102,8 +102,9 @@ class ScheduleModel:
         interval = self._interval(name, mode, literal)
         for resource, amount in wanted.items():
             self._taken[resource].append((interval, amount))
-            if any(end <= self.whole.axis.points[start] for start, end in mode.ends.pairs()):
-                self._may_be_empty.add(resource)
+        points = self.whole.axis.points
+        if not self._may_be_empty >= wanted.keys() and any(end <= points[start] for start, end in mode.ends.pairs()):
+            self._may_be_empty.update(wanted)
 
     def _interval(self, name: str, mode: CompiledMode, literal: Literal) -> cp_model.IntervalVar:
         ends = mode.end_points(self.whole.axis)
