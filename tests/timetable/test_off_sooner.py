@@ -18,7 +18,7 @@ from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
 
 
 def made_late(folder: Path, system: str) -> tuple[Planner, Found]:
-    (piece,) = read(folder, [shelf(system, count=4)], ONE_PERSON + "rack: {places: 1, hooks: 1}\n")
+    (piece,) = read(folder, [shelf(system, count=6)], ONE_PERSON + "rack: {places: 2, hooks: 1}\n")
     planner = Planner(job_of((piece,), (GivenDate.parse("2027-06-16 17:00"),), NOW, Wishes()))
     made = planner.made_late(NO_BUFFER)
     assert made is not None
@@ -29,7 +29,7 @@ def begun(planner: Planner, made: Found) -> int:
     return min(planner.maker.begun(made.schedule).values())
 
 
-def test_one_place_is_free_for_the_next_shelf_sooner(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_place_is_free_for_the_next_shelf_sooner(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     planner, made = made_late(tmp_path, "hardwax-oil")
     assert broken_rules(made.placement.problem, made.schedule) == []
     monkeypatch.setattr(place, "off_sooner", lambda *_: None)

@@ -61,6 +61,21 @@ def latest_times(bench: Bench, network: Network, key: str, due: int) -> tuple[di
     return starts, ends
 
 
+def longest_heads(bench: Bench, network: Network, key: str, due: int) -> dict[str, int]:
+    """Return how long before the latest end of each task a piece has to be begun for it. [slots]
+
+    Nothing where by its waits the piece cannot be in time. Arguments as for ``latest_times``.
+    """
+    times = latest_times(bench, network, key, due)
+    if times is None:
+        return {}
+    starts, ends = times
+    begun: dict[str, int] = {}
+    for task in network.of_piece(key):
+        begun[task.name] = min([starts[task.name], *(begun[name] for name, _ in task.waits)])
+    return {name: ends[name] - at for name, at in begun.items()}
+
+
 def soonest_ready(bench: Bench, network: Network, key: str) -> int:
     """Return how early a piece could be fit for the customer at best, arguments as above. [slot]"""
     _, ends = earliest_times(bench, network, key)

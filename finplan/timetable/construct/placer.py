@@ -16,6 +16,8 @@ from finplan.timetable.waits import Waits
 
 Trail = list[tuple[str, Bench]]
 """Pieces placed one after another, by key, each with the bench after it."""
+Put = Callable[[Bench, str, Mapping[str, int]], Bench]
+"""Puts a piece on a bench, which is left as it was, as late as can be for its date."""
 _TRAILS = 4
 """So many orders are kept with all their benches."""
 
@@ -57,14 +59,14 @@ class Placer(TaskSums):
         place_early(bench, self.network, names, rank, first, self._patience, self._left_s)
         return self._needed(bench)
 
-    def _late(self, groups: Sequence[Sequence[str]], due: Mapping[str, int]) -> Schedule:
-        bench = self._empty
-        for group in groups:
-            bench = self._grouped_late(bench, group, due)
-        return self._with_undated(bench, due)
+    def _late_together(self, keys: Sequence[str], due: Mapping[str, int]) -> Schedule:
+        """Return the plan of pieces placed all at once, by what can end last."""
+        names = [name for key in keys for name in self._names[key]]
+        rank, patience = self._latest_first, self._patience
+        return self._with_undated(place_late(self._empty, self.network, names, rank, due, patience, self._left_s), due)
 
-    def _late_along(self, keys: Sequence[str], trails: list[Trail], due: Mapping[str, int]) -> Schedule:
-        """Return the plan of pieces placed one after another, going on from where an order that was tried begins alike.
+    def _late_along(self, keys: Sequence[str], put: Put, trails: list[Trail], due: Mapping[str, int]) -> Schedule:
+        """Return the plan of pieces put one after another, going on from where an order that was tried begins alike.
 
         Of the *trails*, of what was placed after each piece, that of this order comes to be the last, before it the one
         it leaves, and only a few are kept.
@@ -77,15 +79,11 @@ class Placer(TaskSums):
             trail = best[: _alike(best, keys)]
         try:
             for key in keys[len(trail) :]:
-                trail.append((key, self._grouped_late(trail[-1][1] if trail else self._empty, [key], due)))
+                trail.append((key, put(trail[-1][1] if trail else self._empty, key, due)))
         finally:
             trails.append(trail)
             del trails[:-_TRAILS]
         return self._with_undated(trail[-1][1] if trail else self._empty, due)
-
-    def _grouped_late(self, bench: Bench, group: Sequence[str], due: Mapping[str, int]) -> Bench:
-        names = [name for key in group for name in self._names[key]]
-        return place_late(bench, self.network, names, self._latest_first, due, self._patience, self._left_s)
 
     def _with_undated(self, bench: Bench, due: Mapping[str, int]) -> Schedule:
         undated = [name for key in self._pieces if key not in due for name in self._names[key]]
@@ -99,10 +97,38 @@ class Placer(TaskSums):
         """Return the bench with a piece on it, as late as can be for its date by a rank, else as early."""
         names = self._names[key]
         if key in due:
-            rank = rank or self._latest_first
-            return place_late(bench, self.network, names, rank, due, self._patience, self._left_s)
+            return self._placed_late(bench, key, due, rank) if rank else self._best_late(bench, key, due)
         place_early(bench, self.network, names, self._file_order, {}, self._patience, self._left_s)
         return bench
+
+    def _latest_late(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+        """Return the bench with a piece as late as can be, what can end last first."""
+        return self._placed_late(bench, key, due, self._latest_first)
+
+    def _critical_late(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+        """Return the bench with a piece as late as can be, what is critical first."""
+        return self._placed_late(bench, key, due, self._critical_first(key, due[key]))
+
+    def _placed_late(self, bench: Bench, key: str, due: Mapping[str, int], rank: Rank) -> Bench:
+        return place_late(bench, self.network, self._names[key], rank, due, self._patience, self._left_s)
+
+    def _best_late(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench:
+        """Return the bench with a piece as late as can be, what is critical or what can end last first: the later."""
+        try:
+            critical = self._critical_late(bench, key, due)
+        except NoRoomError:
+            return self._latest_late(bench, key, due)
+        begun = self._begun_of(key, critical)
+        if begun == self.latest(key, due[key]):
+            return critical
+        try:
+            latest = self._latest_late(bench, key, due)
+        except NoRoomError:
+            return critical
+        return latest if self._begun_of(key, latest) > begun else critical
+
+    def _begun_of(self, key: str, bench: Bench) -> int:
+        return min((bench.plan[name].start for name in self._names[key]), default=0)
 
     def _late_in_time(self, bench: Bench, key: str, due: Mapping[str, int]) -> Bench | None:
         """Return the bench with a piece as late as can be, one without a date as early; None where it has no room."""
@@ -196,6 +222,24 @@ class Placer(TaskSums):
         starts = {name: plan[name].start for name in numbers}
         kept, rest = self._moves.one_of(starts.values()), self._drawn_order(numbers, length)
         return lambda name, start: (0, starts[name]) if starts[name] < kept else (1, *rest(name, start))
+
+    def _critical_first(self, key: str, due: int) -> Rank:
+        """Return the order of what, as late as it could still end, would have a piece begun soonest.
+
+        What little waits for may else take the last hour before a break, in which a long row of coats had to be begun.
+        """
+        heads = self.heads(key, due)
+        return lambda name, last: (last - heads.get(name, 0), -self._number[name])
+
+    def _drawn_critical_first(self, key: str, due: int, length: int) -> Rank:
+        """Return the order of ``_critical_first``, with the tasks of a piece moved in it at random."""
+        moves, critical = self._moves.drawn(self.network.of_piece(key), length), self._critical_first(key, due)
+
+        def rank(name: str, last: int) -> tuple[int, ...]:
+            begun, number = critical(name, last)
+            return round(moves[name]) + begun, number
+
+        return rank
 
     def _latest_first(self, name: str, last: int) -> tuple[int, ...]:
         return (-last, -self._number[name])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import partial
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
@@ -11,8 +12,8 @@ from finplan.timetable.construct.early import EarlyMaker, Score
 from finplan.timetable.construct.ejected import InTime, all_in_time
 from finplan.timetable.construct.laid_out import LaidOut
 from finplan.timetable.construct.last_hand import with_last_hand
-from finplan.timetable.construct.place import NoRoomError, TimeIsUpError
-from finplan.timetable.construct.placer import Trail, in_a_row
+from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
+from finplan.timetable.construct.placer import Put, Trail, in_a_row
 from finplan.timetable.construct.reorder import by_share, reordered
 from finplan.timetable.construct.taken_out import Putting, renewed
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
@@ -41,6 +42,8 @@ class Maker(EarlyMaker):
         self._placed_left, self._renewed_left, self._ejected_left = _PLACED, _RENEWED, _EJECTED
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
+        self._put: Put = self._best_late
+        """And how each of them was put."""
 
     def late(self, score: Score, due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which every piece with a date is begun as late as can be, the others ended early.
@@ -62,9 +65,10 @@ class Maker(EarlyMaker):
         dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
         plans: list[Schedule] = []
         error: NoRoomError | None = None
-        for groups in ([[key] for key in dated], [dated]):
+        puts = (self._best_late, self._critical_late, self._latest_late)
+        for make in (*(partial(self._late_along, dated, put, []) for put in puts), partial(self._late_together, dated)):
             try:
-                plans.append(self._late(groups, due))
+                plans.append(make(due))
             except NoRoomError as no_room:
                 error = no_room
             except TimeIsUpError:
@@ -86,13 +90,8 @@ class Maker(EarlyMaker):
             again, *others = score(schedule)
             return max(again, known), *others
 
-        trails: list[Trail] = []
-
-        def place(keys: Sequence[str]) -> Schedule | None:
-            try:
-                return self._late_along(keys, trails, due)
-            except (NoRoomError, TimeIsUpError):
-                return None
+        puts: tuple[Put, ...] = (self._critical_late, self._latest_late, self._best_late)
+        placing: dict[Put, Callable[[Sequence[str]], Schedule | None]] = {put: self._placing(put, due) for put in puts}
 
         def losses(schedule: Schedule) -> dict[str, int]:
             begun = self.begun(schedule)
@@ -101,18 +100,34 @@ class Maker(EarlyMaker):
         latest = {key: self.latest(key, due[key]) or 0 for key in order}
         tries = self._placed_left // max(1, 2 * len(self.network.tasks))
         self._placed_left -= tries * len(self.network.tasks)
-        first, is_known = plan, self._order is not None and set(self._order) == set(order)
-        start = order
-        for tried in [self._order or order] if is_known else by_share(latest, due, self.shares(latest)):
-            again = place(tried)
-            if again is not None and start_score(again) <= start_score(plan):
-                start, plan = tried, again
+        first, start = plan, order
+        is_known = self._order is not None and set(self._order) == set(order)
+        orders = [self._order or order] if is_known else [*by_share(latest, due, self.shares(latest))]
+        for put in (self._put,) if is_known else puts:
+            # The better of two takes twice as long: it is tried along the best order alone.
+            for tried in [start] if put == self._best_late and not is_known else orders:
+                again = placing[put](tried)
+                if again is not None and start_score(again) <= start_score(plan):
+                    start, plan, self._put = tried, again, put
+        place = placing[self._put]
         self._order, plan, left = reordered(start, plan, place, losses, start_score, tries)
         if start != order and left > 0:  # what is left once no move pays: from the dates, which may lead elsewhere
             other, otherwise, _ = reordered(order, first, place, losses, start_score, left)
             if start_score(otherwise) < start_score(plan):
                 self._order, plan = other, otherwise
         return plan
+
+    def _placing(self, put: Put, due: Mapping[str, int]) -> Callable[[Sequence[str]], Schedule | None]:
+        """Return what gives the plan of an order of pieces that are put on the bench one by one; None for no room."""
+        trails: list[Trail] = []
+
+        def place(keys: Sequence[str]) -> Schedule | None:
+            try:
+                return self._late_along(keys, put, trails, due)
+            except (NoRoomError, TimeIsUpError):
+                return None
+
+        return place
 
     def renewed(
         self, plan: Schedule, score: Score, losses: Callable[[Schedule], Mapping[str, int]], due: Mapping[str, int]
@@ -136,12 +151,17 @@ class Maker(EarlyMaker):
             turns[0] += 1
             try:
                 for key in keys:
-                    drawn = turns[0] % 2 and key in due
-                    rank = self._drawn_latest_first([key], lengths[key]) if drawn else None
-                    bench = self._put_back(bench, key, due, rank)
+                    bench = self._put_back(bench, key, due, drawn(key) if key in due else None)
             except (NoRoomError, TimeIsUpError):
                 return None
             return self._needed(bench)
+
+        def drawn(key: str) -> Rank | None:
+            if turns[0] % 4 == 1:
+                return self._drawn_latest_first([key], lengths[key])
+            if turns[0] % 4 == 3:
+                return self._drawn_critical_first(key, due[key], lengths[key])
+            return self._critical_first(key, due[key]) if turns[0] % 4 == 2 else None
 
         turns, begun = [0], self.begun(plan)
         lengths = {key: at - begun[key] for key, at in due.items() if key in begun}

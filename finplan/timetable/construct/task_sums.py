@@ -7,7 +7,7 @@ from functools import cache
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.all_ready import soonest_for_rack, soonest_for_work
-from finplan.timetable.construct.alone import earliest_times, latest_begun, latest_times, soonest_ready
+from finplan.timetable.construct.alone import earliest_times, latest_begun, latest_times, longest_heads, soonest_ready
 from finplan.timetable.construct.bench import Bench
 from finplan.timetable.construct.capacity import lets_go, off_rack, takes
 from finplan.timetable.construct.network import Network, Task
@@ -27,6 +27,7 @@ class TaskSums:
         self._empty, self._bare = Bench(self.network, setting), Bench(None, setting)
         self._latest = cache(lambda key, due: latest_begun(self._bare, self.network, setting, key, due))
         """As ``latest``: of one date it is asked again and again."""
+        self._heads = cache(lambda key, due: longest_heads(self._bare, self.network, key, due))
 
     def begun(self, plan: Schedule) -> dict[str, int]:
         """Return when the work on every piece begins in a plan, by its key. [slot]"""
@@ -62,6 +63,10 @@ class TaskSums:
     def latest(self, key: str, due: int) -> int | None:
         """Return a slot after which no plan begins a piece that is due then; None where none can."""
         return self._latest(key, due)
+
+    def heads(self, key: str, due: int) -> Mapping[str, int]:
+        """Return by task how long before its end a piece that is due then has to be begun for it. [slots]"""
+        return self._heads(key, due)
 
     def latest_sum(self, due: Mapping[str, int], value: Callable[[int], int]) -> int:
         """Return what the starts of pieces that are due then come to at most, together; *value*: what one is worth."""
