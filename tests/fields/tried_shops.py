@@ -29,7 +29,7 @@ def of_whole(tried: Tried) -> Tried:
 def of_turned(tried: Tried) -> Tried:
     """Return the same for a set of turned parts, in a shop of two who have a lathe."""
     two = {"people": [{"name": name, "hours": {"mon-fri": "8:00-16:00"}} for name in ("Ines", "Tam")]}
-    legs = {"leg": {"shape": "turned", "elements": [{"taper": {"from": 40, "to": 24, "length": 400}}], "count": 12}}
+    legs = {"leg": {"shape": "turned", "elements": [{"taper": {"from": 40, "to": 24, "length": 400}}], "count": 3}}
     piece = {
         "parts": {"top": None, "rail": None, "leg": None, **{f"{name} leg": legs["leg"] for name in ("front", "rear")}}
     }
