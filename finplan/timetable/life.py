@@ -113,8 +113,10 @@ class Life:
         self._keep_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
         self._kept_out: dict[str, Taken] = defaultdict(lambda: Taken(luck.draws))
         self._rack = Racked(pieces, setting, self._coats, luck.draws)
-        self._aired = cache(self._starts_in_air)
-        self._starts = cache(self._starts_of)
+        self._aired: dict[str, Starts | None] = {}
+        self._starts: dict[tuple[str, int, float], Starts] = {}
+        """What was worked out of each; a cache of its own methods would keep a life, and 100 MB, until garbage is
+        looked for."""
         self._settling_min = setting.settling_slots * setting.slot_min
         self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
         self._step_min = setting.slot_min if on_the_clock else 0
@@ -230,7 +232,7 @@ class Life:
             needed_min += self._goes_on_min.get(operation.id, 0)
         stays_min = self._one_stretch_min.get(operation.id, 0.0)
         needed_min = max(needed_min, stays_min)
-        starts = self._starts(operation.id, person, needed_min)
+        starts = self._starts_of(operation.id, person, needed_min)
         is_dusty = operation.finish is not None and setting.is_dusty(operation)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
@@ -324,8 +326,13 @@ class Life:
 
     def _starts_of(self, name: str, person: int, needed_min: float) -> Starts:
         """Return when an operation can begin that a person works on for so long in one go, by hours and air."""
-        there, aired = self._hours[person].starts(needed_min), self._aired(name)
-        return there if aired is None else there.both(aired)
+        if name not in self._aired:
+            self._aired[name] = self._starts_in_air(name)
+        key, aired = (name, person, needed_min), self._aired[name]
+        if key not in self._starts:
+            there = self._hours[person].starts(needed_min)
+            self._starts[key] = there if aired is None else there.both(aired)
+        return self._starts[key]
 
     def _starts_in_air(self, name: str) -> Starts | None:
         """Return when the air lets an operation begin; None for at any time."""

@@ -90,9 +90,6 @@ class Maker(EarlyMaker):
             again, *others = score(schedule)
             return max(again, known), *others
 
-        puts: tuple[Put, ...] = (self._critical_late, self._latest_late, self._best_late)
-        placing: dict[Put, Callable[[Sequence[str]], Schedule | None]] = {put: self._placing(put, due) for put in puts}
-
         def losses(schedule: Schedule) -> dict[str, int]:
             begun = self.begun(schedule)
             return {key: latest[key] - begun[key] for key in order if key in begun}
@@ -103,13 +100,14 @@ class Maker(EarlyMaker):
         first, start = plan, order
         is_known = self._order is not None and set(self._order) == set(order)
         orders = [self._order or order] if is_known else [*by_share(latest, due, self.shares(latest))]
-        for put in (self._put,) if is_known else puts:
+        for put in (self._put,) if is_known else (self._critical_late, self._latest_late, self._best_late):
+            place = self._placing(put, due)
             # The better of two takes twice as long: it is tried along the best order alone.
             for tried in [start] if put == self._best_late and not is_known else orders:
-                again = placing[put](tried)
+                again = place(tried)
                 if again is not None and start_score(again) <= start_score(plan):
                     start, plan, self._put = tried, again, put
-        place = placing[self._put]
+        place = self._placing(self._put, due)  # what the others have laid out is let go: of many pieces it is much
         self._order, plan, left = reordered(start, plan, place, losses, start_score, tries)
         if start != order and left > 0:  # what is left once no move pays: from the dates, which may lead elsewhere
             other, otherwise, _ = reordered(order, first, place, losses, start_score, left)
