@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from finplan.listing import some
-from finplan.moments import show_day, show_moment
+from finplan.moments import show_clock, show_day, show_moment
 from finplan.planning import Plan
 from finplan.showing import capital, show_area, show_duration, show_volume
 from finplan.telling.names import Names
@@ -75,9 +75,11 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
     A day of the plan before is lost where it had work that was to begin before this one was made, none of that is done,
     and some of it is still to be done: some may fall away, as what is done for lead does where a test found none.
     Clean-ups come and go with what is coated on one day: they are not asked. Where work is asked to begin later, the
-    days until then are not lost.
+    days until then are not lost. Of the day on which this plan is made only what was to begin by then is left: the rest
+    of it is there to work in.
     """
     made = plan.now if plan.wishes.soonest is None else min(plan.now, plan.wishes.soonest)
+    made = made.astimezone(plan.shop.time_zone)
     days: dict[date, list[str]] = {}
     for row in first_stretches(() if plan.replaced is None else plan.replaced.steps).values():
         if row.start < made and row.deed != "clean-up":
@@ -88,7 +90,12 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
     }
     if plan.wishes.lost_day is not None:
         lost.add(plan.wishes.lost_day)
-    return tuple(f"{show_day(day)} is lost: its work is planned anew." for day in sorted(lost))
+    return tuple(
+        f"Nothing of {show_day(day)} is done by {show_clock(made)}: its work is planned anew."
+        if day == made.date() and day != plan.wishes.lost_day
+        else f"{show_day(day)} is lost: its work is planned anew."
+        for day in sorted(lost)
+    )
 
 
 def _measured(plan: Plan) -> Iterator[str]:

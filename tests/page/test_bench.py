@@ -183,6 +183,6 @@ def test_the_rest_is_planned_again_when_it_is_late(bench: Bench) -> None:
     assert "Before today: Wednesday 10 February 2027" in page.told
     told = bench.replan().told
     assert "The rest is planned again. Plan 2, in the place of plan 1: what moved" in told
-    assert "Thu 11 Feb is lost: its work is planned anew." in told
+    assert "Nothing of Thu 11 Feb is done by 16:00: its work is planned anew." in told
     assert "the delivery, Fri 19 Feb 15:00, is kept." in told
     assert "Late by" not in told

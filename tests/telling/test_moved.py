@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from finplan.planning import Plan, Wishes, read_source
@@ -48,6 +48,25 @@ def test_days_that_have_passed_with_nothing_done_are_lost(tmp_path: Path) -> Non
     assert lost
     assert all(one.endswith(" is lost: its work is planned anew.") for one in lost)
     assert line.startswith("All of it moves: it begins ")
+
+
+def test_half_a_day_that_is_still_there_is_not_lost(tmp_path: Path) -> None:
+    """At noon only what was to begin by noon is left undone; after midnight the day is lost."""
+    plan = _replanned(tmp_path, asked_later=False)
+    assert plan.replaced is not None
+    zone = plan.shop.time_zone
+    first = plan.replaced.steps[0].start.astimezone(zone)
+
+    def told(made: datetime) -> str:
+        moved = moved_words(replace(plan, now=made, wishes=replace(plan.wishes, soonest=made)))
+        assert moved is not None
+        return moved.lines[0]
+
+    later = first + timedelta(minutes=90)
+    day = f"{first:%a} {first.day} {first:%b}"
+    assert told(later) == f"Nothing of {day} is done by {later:%H:%M}: its work is planned anew."
+    assert told(later.astimezone(UTC)) == told(later), "by the clock of the shop"
+    assert told(first.replace(hour=0) + timedelta(days=1)) == f"{day} is lost: its work is planned anew."
 
 
 def test_a_day_is_lost_though_a_clean_up_of_it_falls_away(tmp_path: Path) -> None:
