@@ -7,6 +7,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from finplan.catalogue.drying import DryingLaw, DryingPace, DryingPhase
+from finplan.catalogue.method import ApplicationMethod
 from finplan.catalogue.mixture import Dissolve, Mix
 from finplan.catalogue.pack import Measure, Packs
 from finplan.catalogue.ranges import DensityRange
@@ -151,6 +152,8 @@ class Finish(Sourced):
     """Until it is as hard as it gets."""
     wipe_off_h: DurationHRange | None = None
     """When the surplus is wiped off, after it was put on; none where nothing is wiped off."""
+    left_as_sprayed: bool = False
+    """It is sprayed so thin, and dries so fast, that then nothing is wiped off, unlike what is put on by hand."""
     wet_edge_h: DurationHRange | None = None
     """How long an edge stays wet enough for the next stroke to flow into it; none of what is sprayed or wiped off."""
     apply: Limits
@@ -242,6 +245,10 @@ class Finish(Sourced):
     def oxidises(self) -> bool:
         """Whether it takes up oxygen as it dries, and gives off heat."""
         return "oxidation" in (self.drying, self.surface_drying)
+
+    def wiped_after_h(self, method: ApplicationMethod) -> Range | None:
+        """Return when the surplus is wiped off after it was put on in this way; None where nothing is."""
+        return None if method.sprayed and self.left_as_sprayed else self.wipe_off_h
 
     @property
     def measure(self) -> Measure:

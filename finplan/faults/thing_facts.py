@@ -59,7 +59,7 @@ def _sprayed(scene: Scene) -> Evidence:
 
 
 def _wiped_off(scene: Scene) -> Evidence:
-    wipe = scene.finish.wipe_off_h
+    wipe = scene.finish.wiped_after_h(scene.catalogue.methods[scene.step.method])
     if wipe is None:
         return Evidence("wiped-off", "excluded")
     thick = _thicker(scene)
@@ -85,7 +85,8 @@ def _large(scene: Scene) -> Evidence:
     """Compare how long the coat takes to put on with how long it stays wet, in standard air."""
     method = scene.catalogue.methods[scene.step.method]
     hours = putting_on_hours(scene.treatment, scene.step, method, None)
-    wet_h = scene.finish.touch_dry_h.low if scene.finish.wipe_off_h is None else scene.finish.wipe_off_h.high
+    wiped_after_h = scene.finish.wiped_after_h(method)
+    wet_h = scene.finish.touch_dry_h.low if wiped_after_h is None else wiped_after_h.high
     standing: BornOut = "found" if hours.typical > wet_h else "excluded" if hours.high < wet_h else "possible"
     return Evidence("large", standing, hours.typical, wet_h)
 

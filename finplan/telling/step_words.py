@@ -61,9 +61,10 @@ def common_lines(step: TreatmentStep, run: Run | None, plan: Plan) -> tuple[str,
         life = plan.materials.pot_lives_h.get(step.finish)
         if life is not None:
             lines.append(pot_life_words(life, run, plan))
-        if finish.wipe_off_h:
-            span = show_span(show_duration(finish.wipe_off_h.low), show_duration(finish.wipe_off_h.high))
-            lines.append(f"Wipe off after {show_duration(finish.wipe_off_h.typical)} ({span}).")
+        wiped_after_h = finish.wiped_after_h(plan.catalogue.methods[step.method or ""])
+        if wiped_after_h is not None:
+            span = show_span(show_duration(wiped_after_h.low), show_duration(wiped_after_h.high))
+            lines.append(f"Wipe off after {show_duration(wiped_after_h.typical)} ({span}).")
     if step.recipe.note:
         lines.append(f"{step.recipe.note}.")
     return (*lines, *carried_lines(step, plan))

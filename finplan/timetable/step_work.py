@@ -107,7 +107,7 @@ def _coat(
 ) -> Operation:
     """Return the coat on some faces, with what it is called."""
     method = catalogue.methods[step.method]
-    soaks_h = catalogue.finishes[step.finish].wipe_off_h
+    soaks_h = catalogue.finishes[step.finish].wiped_after_h(method)
     hours = coating_hours(treatment, step, catalogue, groups)
     coat = Operation(
         id=step.id,
@@ -183,8 +183,8 @@ def coating_hours(
         The faces that are coated; None for all of the step's
     """
     method = catalogue.methods[step.method]
-    finish = catalogue.finishes[step.finish]
+    wiped_after_h = catalogue.finishes[step.finish].wiped_after_h(method)
     total = method.set_up_h
-    if finish.wipe_off_h is not None:
-        total = total.plus(finish.wipe_off_h)
+    if wiped_after_h is not None:
+        total = total.plus(wiped_after_h)
     return total.plus(putting_on_hours(treatment, step, method, groups))

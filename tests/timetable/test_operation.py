@@ -44,6 +44,12 @@ def test_waiting_to_wipe_off_counts() -> None:
     assert coated("hardwax-oil", "wipe", FLAT) == pytest.approx((3 + 15 + 1.5) / 60 + 2 / 12)
 
 
+def test_nothing_waits_to_be_wiped_off_that_dries_as_it_is_sprayed() -> None:
+    # By the same gun what is dissolved in water is wiped off after 2 min, in alcohol it dries as it lies.
+    assert coated("water-dye", "spray-hvlp", FLAT) - coated("alcohol-dye", "spray-hvlp", FLAT) == pytest.approx(2 / 60)
+    assert coated("water-dye", "wipe", FLAT) == pytest.approx(coated("alcohol-dye", "wipe", FLAT))
+
+
 def test_loose_parts_are_each_picked_up_and_an_assembly_once() -> None:
     four = replace(FLAT, count=4)
     loose = coated("oil-varnish", "brush", four)
