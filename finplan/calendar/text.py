@@ -82,7 +82,7 @@ class CalendarText:
             yield from said.air
         yield from lifting_lines(row, self._plan)
         if row.id in self._steps and row.deed != "clean-up":
-            yield from heavy_lines(*self._steps[row.id], self._plan)
+            yield from heavy_lines(*self._steps[row.id], row, self._plan)
         yield from map(breakable, extra_row_lines(row, self._plan))
         if row.deed == "joints":
             yield "Grits: see the sanding card."

@@ -14,6 +14,7 @@ from finplan.telling import (
     after_coats,
     air_to_sand_in,
     approvals_told,
+    asked_in_words,
     chance_words,
     cold_by_words,
     cured_words,
@@ -53,7 +54,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     told += _too_little_air(plan)
     told += _air_to_sand_in(plan, names)
     told += dict.fromkeys(capital(wet_edge_words(edge, plan.units)) for edge in plan.wet_edges if edge.alone > 1)
-    told += notes_told(timetable)
+    told += (*asked_in_words(plan), *notes_told(timetable))
     told += [f"{item}: {cured_words(when)}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
 

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from finplan.planning.approval import Approval, approval_of
     from finplan.planning.choice import Candidate, Verdict, compare_systems
     from finplan.planning.found import Checked, found_in, said_of
-    from finplan.planning.heavy import flat_mass_g, least_mass_g
+    from finplan.planning.heavy import anybody_else_in, flat_mass_g, least_mass_g
     from finplan.planning.job import job_of, work_of
     from finplan.planning.measures import Measures
     from finplan.planning.order import order_of
@@ -56,7 +56,7 @@ _NAMES = {
     "approval": ("Approval", "approval_of"),
     "choice": ("Candidate", "Verdict", "compare_systems"),
     "found": ("Checked", "found_in", "said_of"),
-    "heavy": ("flat_mass_g", "least_mass_g"),
+    "heavy": ("anybody_else_in", "flat_mass_g", "least_mass_g"),
     "job": ("job_of", "work_of"),
     "measures": ("Measures",),
     "order": ("order_of",),
@@ -103,6 +103,7 @@ __all__ = [
     "Wishes",
     "Workshop",
     "air_risks",
+    "anybody_else_in",
     "approval_of",
     "around_of",
     "caution_sources",

@@ -22,6 +22,7 @@ from finplan.telling import (
     OfItem,
     agenda_of,
     approvals_told,
+    asked_in_words,
     chance_words,
     done_words,
     in_time_with,
@@ -174,7 +175,12 @@ def first_page(plan: Plan) -> FirstPage:
         sample=sample_due_words(plan) or _before_first_coat(plan),
         approves=_approves([name for name in customers if name]),
         ring=re.sub(r"(?<=\d) (?=\d)", "\u00a0", plan.shop.ring or ""),  # a number is dialled from one line
-        mind=(*(approval.words for approval in approvals_told(plan)), *risk_words(plan), *notes_told(plan.timetable)),
+        mind=(
+            *(approval.words for approval in approvals_told(plan)),
+            *asked_in_words(plan),
+            *risk_words(plan),
+            *notes_told(plan.timetable),
+        ),
         order=_ordered(plan),
         done=done_words(plan),
         lost=() if moved else lost_days_words(plan),

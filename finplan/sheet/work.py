@@ -165,13 +165,13 @@ class Works:
             used="" if measured is None else Mixing(plan.catalogue, plan.units).unit(measured),
             warnings=() if dries is None else tuple(cold_words(dries, plan.units)),
         )
-        own = own_lines(treatment, step, planned.side, plan, run)
+        own = own_lines(treatment, step, planned, plan, run)
         return Work(planned, row, way_words(step, plan), own, treatment, run)
 
     def _again(self, planned: TimetableStep, row: StepRow) -> Work:
         treatment, step = self._steps[planned.id]
         row = replace(row, lines=(*row.lines, again_line(treatment, step, planned.side, self._plan)))
-        return Work(planned, row, own=own_lines_again(treatment, step, self._plan), treatment=treatment)
+        return Work(planned, row, own=own_lines_again(treatment, step, planned, self._plan), treatment=treatment)
 
     def _clean_up(self, planned: TimetableStep) -> Work:
         """Return a row of one line, and what is ticked: the cloths are dealt with before anything else is begun."""

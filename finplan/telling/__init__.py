@@ -86,7 +86,7 @@ from finplan.telling.session_air import (
     vapour_words,
 )
 from finplan.telling.sets import OfItem, each_words, for_each, in_one_go, names_together, numbers_words, set_name
-from finplan.telling.sides import heavy_lines, lifting_lines
+from finplan.telling.sides import asked_in_words, heavy_lines, lifting_lines
 from finplan.telling.slips import last_start, latest_begin_words, lost_day_words
 from finplan.telling.spare import buffer_rule_words, buffer_words, kept_words, late_by_words, wanted_words
 from finplan.telling.standing import LeftAlone, left_alone
@@ -160,6 +160,7 @@ __all__ = [
     "answer_lines",
     "approvals_told",
     "aside_words",
+    "asked_in_words",
     "because_words",
     "before_all",
     "before_coat_lines",

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from finplan.catalogue import Catalogue
-from finplan.listing import listed
-from finplan.planning import Plan, flat_mass_g, least_mass_g
+from finplan.listing import listed, some
+from finplan.moments import show_day
+from finplan.planning import Plan, anybody_else_in, flat_mass_g, least_mass_g
 from finplan.showing import capital, show_mass
 from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, TreatmentStep, two_sides
-from finplan.timetable import TimetableStep
+from finplan.telling.step_number import step_numbers
+from finplan.timetable import TimetableStep, steps_by_row
 
 
 def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Catalogue) -> tuple[str, ...]:
@@ -28,18 +30,18 @@ def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Cata
     return (f"Turned over: the {second}. It lies on the {first}: soft, clean rests.",)
 
 
-def heavy_lines(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
-    """Return what an item weighs of which a step does both sides, where that is more than one person lifts."""
-    mass_g = flat_mass_g(treatment, plan.piece_of(treatment))
-    faces = {face for group in step.groups for face in group.faces}
-    if mass_g is None or not _too_heavy(mass_g, plan) or not any(set(pair) <= faces for pair in WIDE_FACES):
+def heavy_lines(treatment: Treatment, step: TreatmentStep, row: TimetableStep, plan: Plan) -> tuple[str, ...]:
+    """Return what an item weighs of which a step does both sides, where that is more than one person lifts.
+
+    *row* is the work on it: by whom, and when.
+    """
+    mass_g = _turned_g(treatment, step, plan)
+    if mass_g is None:
         return ()
-    alone = treatment.old_paint is not None
-    if isinstance(step, CoatStep):
-        alone = plan.catalogue.finishes[step.finish].hazards.isocyanate
-    # Where everybody else is out of the room nobody helps.
-    how = "turned by a hoist or on a stand that turns" if alone else "not turned alone; whoever helps wears the same"
-    return (f"It weighs about {show_mass(mass_g, plan.units)}: {how}.",)
+    weighs = f"It weighs about {show_mass(mass_g, plan.units)}"
+    if _nobody_may_help(treatment, step, plan):
+        return (f"{weighs}: turned by a hoist or on a stand that turns.",)
+    return (f"{weighs}: not turned alone; whoever helps wears the same.", *_ask_in(row, plan))
 
 
 def lifting_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
@@ -58,7 +60,48 @@ def lifting_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
     whole_g = least_mass_g(piece)
     if _too_heavy(whole_g, plan) and _is_one_body(row, plan):
         lines.append(f"All of it weighs {show_mass(whole_g, plan.units)} or more: not carried alone.")
-    return tuple(lines)
+    return (*lines, *_ask_in(row, plan)) if lines else ()
+
+
+def asked_in_words(plan: Plan) -> tuple[str, ...]:
+    """Return in a sentence on which days somebody is asked in, for what nobody turns or lifts alone; else nothing."""
+    steps = steps_by_row(plan.timetable.steps, plan.treatments)
+    alone = [
+        row
+        for row in plan.timetable.steps
+        if row.kind == "attended"
+        and (lifting_lines(row, plan) or (row.deed != "clean-up" and row.id in steps and _helped(*steps[row.id], plan)))
+        and not anybody_else_in(row, plan.shop)
+    ]
+    if not alone:
+        return ()
+    days = some([show_day(day) for day in dict.fromkeys(row.start.date() for row in alone)])
+    at = f"step{'s' if len({row.number for row in alone}) > 1 else ''} {step_numbers(alone)}"
+    return (f"Too heavy for one at {at}, when nobody else is in the shop: ask somebody in for {days}.",)
+
+
+def _helped(treatment: Treatment, step: TreatmentStep, plan: Plan) -> bool:
+    """Return whether somebody helps to turn an item at a step."""
+    return _turned_g(treatment, step, plan) is not None and not _nobody_may_help(treatment, step, plan)
+
+
+def _turned_g(treatment: Treatment, step: TreatmentStep, plan: Plan) -> float | None:
+    """Return what an item weighs that a step turns and one person does not; None of all else. [g]"""
+    mass_g = flat_mass_g(treatment, plan.piece_of(treatment))
+    faces = {face for group in step.groups for face in group.faces}
+    turned = any(set(pair) <= faces for pair in WIDE_FACES)
+    return mass_g if mass_g is not None and turned and _too_heavy(mass_g, plan) else None
+
+
+def _nobody_may_help(treatment: Treatment, step: TreatmentStep, plan: Plan) -> bool:
+    """Return whether everybody else is out of the room."""
+    if isinstance(step, CoatStep):
+        return plan.catalogue.finishes[step.finish].hazards.isocyanate
+    return treatment.old_paint is not None
+
+
+def _ask_in(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
+    return () if anybody_else_in(row, plan.shop) else ("Ask somebody in: nobody else is there.",)
 
 
 def _is_one_body(row: TimetableStep, plan: Plan) -> bool:

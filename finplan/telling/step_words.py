@@ -20,7 +20,7 @@ from finplan.telling.runs import Run
 from finplan.telling.sanding_words import sequence_words
 from finplan.telling.sides import heavy_lines, side_lines
 from finplan.telling.wet_edge_words import wet_edge_lines
-from finplan.timetable import hours_between, room_of, settling_h
+from finplan.timetable import TimetableStep, hours_between, room_of, settling_h
 
 _BEFORE_A_COAT = "Stir; dust off and wipe the surface."
 # What is done before any coat is common trade practice; no single publication.
@@ -147,13 +147,17 @@ def _measured(run: Run, plan: Plan) -> list[MeasuredOut]:
 
 
 def own_lines(
-    treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan, run: Run | None = None
+    treatment: Treatment, step: TreatmentStep, row: TimetableStep, plan: Plan, run: Run | None = None
 ) -> tuple[str, ...]:
-    """Return what is said of a step for this item alone, or for one side of it; what a *run* mixes at once is not."""
+    """Return what is said of a step for this item alone, or for one side of it; what a *run* mixes at once is not.
+
+    *row* is the work on it: by whom, and when.
+    """
+    side = row.side
     lines = [] if len(step.groups) == len(treatment.groups) else [f"Only {places(step.groups)}."]
     measured = plan.materials.measured_at(step.id, side)
     if not isinstance(step, CoatStep):
-        lines += heavy_lines(treatment, step, plan)
+        lines += heavy_lines(treatment, step, row, plan)
     if step.do == "sand":
         lines += grit_lines(treatment, step, plan)
     elif step.recipe.extra is not None:
@@ -165,7 +169,7 @@ def own_lines(
     elif isinstance(step, CoatStep) and measured is not None:
         mixing = Mixing(plan.catalogue, plan.units)
         of_side = side_lines(treatment, step, side, plan.catalogue)
-        lines += [*of_side, *heavy_lines(treatment, step, plan)]
+        lines += [*of_side, *heavy_lines(treatment, step, row, plan)]
         lines += wet_edge_lines(step.id, side, plan, once=True)
         mixed, anew = mixed_together(run, plan), mixed_anew(run, plan)
         lines += [f"{capital(line)}." for line in mixing.lines(measured, mixed=mixed, anew=anew)]
@@ -182,9 +186,10 @@ def again_line(treatment: Treatment, step: TreatmentStep, side: Side, plan: Plan
     return f"The coat below has stood too long: dull {where} by hand, or the next one will not hold."
 
 
-def own_lines_again(treatment: Treatment, step: TreatmentStep, plan: Plan) -> tuple[str, ...]:
+def own_lines_again(treatment: Treatment, step: TreatmentStep, row: TimetableStep, plan: Plan) -> tuple[str, ...]:
     """Return the same of the abrading that a coat needs first, since the one below it has become too hard."""
-    return (_by_hand(Range.total(sanded.hours for sanded in plan.piece_of(treatment).sanding.abrading_again[step.id])),)
+    sanded = plan.piece_of(treatment).sanding.abrading_again[step.id]
+    return (*heavy_lines(treatment, step, row, plan), _by_hand(Range.total(grit_step.hours for grit_step in sanded)))
 
 
 def _by_hand(hours: Range) -> str:

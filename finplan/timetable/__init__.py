@@ -2,7 +2,7 @@
 
 from finplan.timetable.answer import timetable
 from finplan.timetable.before import rows_before
-from finplan.timetable.calendar import hours_between
+from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.dust import room_of, settling_h
 from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
@@ -163,4 +163,5 @@ __all__ = [
     "warmer_night",
     "wet_coats",
     "with_lost_day",
+    "working_hours_between",
 ]

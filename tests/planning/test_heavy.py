@@ -6,9 +6,12 @@ import pytest
 
 import finplan
 from finplan.calendar import plan_calendar
+from finplan.cli.timetable import timetable_lines
+from finplan.listing import listed
 from finplan.planning import Plan, flat_mass_g
 from finplan.sheet import sheet_html
 from finplan.sheet.work import Works
+from finplan.telling import asked_in_words, step_numbers
 from finplan.timetable import first_stretches
 
 PIECE = """\
@@ -107,3 +110,46 @@ def test_what_may_hold_lead_is_turned_by_nobody_else() -> None:
     """Whoever works on it is alone in the room."""
     page = sheet_html(finplan.plan(BENCH.replace("after: [fit-top, hand-over]", "refinish: {built: 1930}")))
     assert "turned by a hoist or on a stand that turns" in page
+
+
+IN_TWO = """\
+shop: Alder Yard
+people:
+  - {name: Osric, hours: {mon-fri: 8:00-17:00}}
+  - {name: Wenna, hours: {%s: 7:00-17:30}, skills: [assembly]}
+"""
+ASK = "Ask somebody in: nobody else is there."
+
+
+def test_who_is_alone_that_day_asks_somebody_in() -> None:
+    """On paper, on the telephone and in the terminal; where the other comes every day nobody is asked."""
+    with_her = finplan.plan(BENCH, shop=IN_TWO % "mon-fri", start="2027-05-03 08:00")
+    assert asked_in_words(with_her) == ()
+    assert ASK not in sheet_html(with_her)
+    plan = finplan.plan(BENCH, shop=IN_TWO % "thu", start="2027-05-03 08:00")
+    works = Works(plan)
+    heavy = [row for row in first_stretches(plan.timetable.steps).values() if "alone" in " ".join(works.of(row).own)]
+    asked = [row for row in heavy if ASK in works.of(row).own]
+    assert {row.start.strftime("%a") for row in heavy} > {row.start.strftime("%a") for row in asked}
+    assert all((row.start.strftime("%a") != "Thu") == (row in asked) for row in heavy)
+    (told,) = asked_in_words(plan)
+    assert told.startswith(f"Too heavy for one at steps {step_numbers(asked)}, when nobody else is in the shop: ")
+    days = dict.fromkeys(f"{row.start:%a} {row.start.day} {row.start:%b}" for row in asked)
+    assert told.endswith(f"ask somebody in for {listed(days)}.")
+    assert told in sheet_html(plan)
+    assert told in timetable_lines(plan)
+    assert plan_calendar(plan, plan.now).replace(b"\r\n ", b"").decode().count(ASK) == len(asked)
+
+
+def test_nobody_is_asked_in_where_nobody_may_help() -> None:
+    """Its hardener is isocyanate: the top is turned by a hoist."""
+    alone = "shop: Alone\npeople: [{name: Osric, hours: {mon-fri: 8:00-17:00}}]\n"
+    plan = finplan.plan(
+        BENCH.replace("hardwax-oil", "hardwax-oil-2k").replace("after: [fit-top, hand-over]\n", ""),
+        shop=alone,
+        start="2027-05-03 08:00",
+    )
+    for (item, label), words in rows_of(plan).items():
+        if item == "top" and label.startswith("Coat "):
+            assert "turned by a hoist" in words
+            assert ASK not in words
