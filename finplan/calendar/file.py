@@ -16,11 +16,13 @@ from finplan.calendar.text import CalendarText
 from finplan.calendar.time_zone import time_zone
 from finplan.moments import show_moment
 from finplan.planning import Plan, PlannedPiece
+from finplan.showing import capital
 from finplan.system import Treatment, TreatmentStep
 from finplan.telling import (
     READY,
     LeftAlone,
     Names,
+    at_delivery_words,
     helps,
     in_one_go,
     latest_start,
@@ -196,7 +198,11 @@ def _dates(plan: Plan) -> Iterator[Event]:
             _describe(event, (f"{moved.title}.", *moved.lines, *moved.ready))
         yield event
         if times.deliver is not None:
-            yield _date(plan, piece, "deliver", times.deliver, f"{piece.name}: deliver")
+            event = _date(plan, piece, "deliver", times.deliver, f"{piece.name}: deliver")
+            also = at_delivery_words((times,), plan)
+            if also:
+                _describe(event, (f"{capital(also)}.",))
+            yield event
     called = ", ".join(piece.name for piece in plan.pieces)
     if plan.shop.suppliers:
         yield from _trips(plan, called)

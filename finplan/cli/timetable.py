@@ -27,6 +27,7 @@ from finplan.telling import (
     moved_words,
     next_by_words,
     notes_told,
+    put_off_lines,
     ready_at,
     ready_words,
     remedy_words,
@@ -54,7 +55,7 @@ def timetable_lines(plan: Plan) -> list[str]:
     told += _too_little_air(plan)
     told += _air_to_sand_in(plan, names)
     told += dict.fromkeys(capital(wet_edge_words(edge, plan.units)) for edge in plan.wet_edges if edge.alone > 1)
-    told += (*asked_in_words(plan), *notes_told(timetable))
+    told += (*asked_in_words(plan), *put_off_lines(plan), *notes_told(timetable))
     told += [f"{item}: {cured_words(when)}." for item, when in timetable.cured]
     return [*lines, "", *told] if told else lines
 

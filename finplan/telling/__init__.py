@@ -15,6 +15,7 @@ from finplan.telling.cold import cold_by_words
 from finplan.telling.conditions import condition_words
 from finplan.telling.contact import card_contact, contact_words, is_meant
 from finplan.telling.dates import NO_DELIVERY, READY, cured_words, hard_from, latest_start, ready_at
+from finplan.telling.delivery import at_delivery_words, put_off_lines
 from finplan.telling.dry_from import dry_from_words
 from finplan.telling.drying_times import label_times_words, next_coat_here_words
 from finplan.telling.dust import dust_words, extractor_words, loose_dust_words
@@ -161,6 +162,7 @@ __all__ = [
     "approvals_told",
     "aside_words",
     "asked_in_words",
+    "at_delivery_words",
     "because_words",
     "before_all",
     "before_coat_lines",
@@ -264,6 +266,7 @@ __all__ = [
     "pot_life_words",
     "price_words",
     "progress_words",
+    "put_off_lines",
     "put_together_lines",
     "quote_told",
     "rate_words",

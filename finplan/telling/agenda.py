@@ -13,6 +13,7 @@ from finplan.planning import Plan
 from finplan.showing import capital
 from finplan.telling.after_coat import PUTS_ON
 from finplan.telling.dates import READY, ready_at
+from finplan.telling.delivery import at_delivery_words
 from finplan.telling.helping import Helping, at_step, helps
 from finplan.telling.mixing import Mixing, is_weighed
 from finplan.telling.names import Names, mark_of
@@ -20,8 +21,9 @@ from finplan.telling.next_work import NextWork
 from finplan.telling.runs import runs_of_coats
 from finplan.telling.sets import OfItem, names_together
 from finplan.telling.step_words import mixed_together
-from finplan.timetable import TimetableStep, steps_by_row
+from finplan.timetable import PieceTimes, TimetableStep, steps_by_row
 
+_DELIVER = "deliver"
 _FEW = 4
 """More items than these are counted, and more amounts than these are added up."""
 
@@ -82,16 +84,18 @@ def agenda_of(plan: Plan) -> tuple[AgendaLine, ...]:
 
 def _dates(plan: Plan) -> dict[date, tuple[str, ...]]:
     """Return what is ready and what is delivered, by day; what is ready as its work ends is told with that."""
-    events: dict[tuple[datetime, str], list[str]] = {}
+    events: dict[tuple[datetime, str], list[PieceTimes]] = {}
     for times in plan.timetable.pieces:
-        mark = mark_of(plan.piece_of(times), plan)
-        events.setdefault((ready_at(times), READY[plan.ready_for].lower()), []).append(mark)
+        events.setdefault((ready_at(times), READY[plan.ready_for].lower()), []).append(times)
         if times.deliver is not None:
-            events.setdefault((times.deliver, "deliver"), []).append(mark)
+            events.setdefault((times.deliver, _DELIVER), []).append(times)
     dates: dict[date, tuple[str, ...]] = {}
-    for (moment, event), marks in sorted(events.items(), key=lambda item: item[0][0]):
+    for (moment, event), pieces in sorted(events.items(), key=lambda item: item[0][0]):
+        marks = (mark_of(plan.piece_of(times), plan) for times in pieces)
         of_pieces = listed(mark for mark in marks if mark)
         words = f"{show_moment(moment)} {event} {of_pieces}".rstrip()
+        also = at_delivery_words(pieces, plan) if event == _DELIVER else ""
+        words += f" ({also})" if also else ""
         dates[moment.date()] = (*dates.get(moment.date(), ()), words)
     return dates
 

@@ -13,6 +13,7 @@ from finplan.quantity import Range, Units
 from finplan.showing import plain, round_figures, show_duration, show_volume
 from finplan.spans import show_range, show_work
 from finplan.system import ExtraWork
+from finplan.telling.delivery import put_off_words
 from finplan.timetable import TimetableStep
 
 _LONG_H = 3.0
@@ -26,14 +27,8 @@ def extra_row_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
     """
     if row.extra is None:
         return ()
-    lines = extra_lines(row.extra, plan.catalogue)
-    record = plan.catalogue.extra_steps[row.extra]
-    times = plan.times_of(row.piece)
-    deliver = None if times is None else times.deliver
-    if record.present is None or not record.comes_last or deliver is None or deliver <= row.end:
-        return lines
-    asked = f"Ask {record.present} to come then; else do it at the delivery, {show_moment(deliver)}."
-    return (*lines, asked)
+    put_off = put_off_words(row, plan)
+    return (*extra_lines(row.extra, plan.catalogue), *((put_off,) if put_off else ()))
 
 
 def extra_lines(name: str, catalogue: Catalogue) -> tuple[str, ...]:

@@ -7,8 +7,11 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from icalendar import Calendar
 
 import finplan
+from finplan.calendar import plan_calendar
+from finplan.cli.timetable import timetable_lines
 from finplan.moments import show_moment
 from finplan.planning import Plan, with_stages
 from finplan.telling import agenda_of
@@ -69,6 +72,32 @@ def test_what_is_delivered_at_one_moment_is_told_in_one_go(tmp_path: Path) -> No
         told = [words for line in agenda_of(finplan.plan(*files, start="2027-06-01 08:00")) for words in line.dates]
     assert told[-1].endswith("deliver A and B")
     assert sum("deliver" in words for words in told) == 1
+
+
+@pytest.mark.parametrize(("deliver", "put_off"), [("2027-06-18", True), ("2027-06-01 08:30", False)])
+def test_who_is_not_there_before_signs_at_the_delivery(deliver: str, put_off: bool) -> None:
+    """The day of delivery has the step in which it is handed over, on paper, in the terminal and in the calendar."""
+    piece = TEXT.replace("deliver: 2027-06-18", f"deliver: {deliver}\nafter: [hand-over]")
+    with made_at_once():
+        plan = finplan.plan(piece, start="2027-05-12 08:00")
+    (row,) = [row for row in plan.timetable.steps if row.extra == "hand-over"]
+    deliver_at = plan.timetable.deliver
+    assert deliver_at is not None
+    if not put_off:  # it is handed over as it is delivered
+        moved = replace(row, start=deliver_at - (row.end - row.start), end=deliver_at)
+        steps = tuple(moved if other is row else other for other in plan.timetable.steps)
+        plan = with_stages(plan, timetable=replace(plan.timetable, steps=steps))
+    moment, also = show_moment(deliver_at), f"step {row.number} then, if not before"
+    (told,) = [words for line in agenda_of(plan) for words in line.dates if "deliver" in words]
+    assert told == (f"{moment} deliver ({also})" if put_off else f"{moment} deliver")
+    asked = f"Ask the customer to come then; else do it at the delivery, {moment}."
+    assert (f"Step {row.number} (hand over, signed for): {asked}" in timetable_lines(plan)) == put_off
+    (event,) = [
+        event
+        for event in Calendar.from_ical(plan_calendar(plan, plan.now)).walk("VEVENT")
+        if str(event["summary"]).endswith(": deliver")
+    ]
+    assert str(event.get("description", "")) == (f"Step {row.number} then, if not before." if put_off else "")
 
 
 def test_the_faces_of_a_part_are_named_behind_it_once(trays: Plan) -> None:
