@@ -33,8 +33,9 @@ with its places, `[]` for each of a list and `{}` for each value under a name.
 
 - Every key is always there, unless it "may be absent". `null` is what is not known, not given, or does not
   apply. Keys that the format gains are added; what a key means does not change under the same `format`.
-- The unit of a number stands in square brackets; where there is none, it is a count, a share or a ratio. Numbers have
-  their full precision; only what is poured or weighed is rounded to what can be measured.
+- The unit of a number stands in square brackets, the same whether a shop shows metric or US units; where there is none,
+  it is a count, a share or a ratio. Numbers have their full precision; only what is poured or weighed is rounded to
+  what can be measured.
 - The same input gives the same bytes. A plan that does not fit says so in `timetable.status`, with its `clashes`; the
   exit status is then 3.
 - What commands print that show no part of a plan is in [answers-json.md](answers-json.md).
@@ -50,7 +51,8 @@ which of them a document is. What stands below is made of it.
 
 - Every key is always there, unless it "may be absent". `null` is what is not known, not given, or does not
   apply. Keys that the format gains are added; what a key means does not change under the same `format`.
-- The unit of a number stands in square brackets; where there is none, it is a count, a share or a ratio.
+- The unit of a number stands in square brackets, the same whether a shop shows metric or US units; where there is none,
+  it is a count, a share or a ratio.
 """
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from statistics import median
 from textwrap import wrap
 
 from finplan import nothing
@@ -66,12 +67,17 @@ def systems_lines(candidates: list[Candidate], units: Units) -> list[str]:
 
 
 def _table(fitting: Sequence[Candidate], units: Units, *, costs: bool) -> list[str]:
-    """Return a line for each system that fits; what money there is to show has columns of its own."""
+    """Return a line for each system that fits; what money there is to show has columns of its own.
+
+    Amounts of a column are in one unit, that of the middle one, so that they compare at a glance.
+    """
+    like_ml = median([candidate.volume_ml.typical for candidate in fitting if candidate.volume_ml] or [0.0])
+    like_g = median([candidate.voc_g or 0.0 for candidate in fitting] or [0.0])
     priced = any(candidate.cost is not None for candidate in fitting)
     worth = any(candidate.labour is not None for candidate in fitting)
     rows = [
         [
-            *_row(candidate, units),
+            *_row(candidate, units, like_ml, like_g),
             *_money(candidate.cost, priced),
             *_labour(candidate, worth),
             *_cost(candidate.quote, costs),
@@ -86,7 +92,7 @@ def _wrapped(system: str, words: str) -> list[str]:
     return wrap(f"{system}: {words}", _WIDTH, subsequent_indent="    ", break_on_hyphens=False)
 
 
-def _row(candidate: Candidate, units: Units) -> list[str]:
+def _row(candidate: Candidate, units: Units, like_ml: float, like_g: float) -> list[str]:
     ready = show_day(candidate.ready.date()) if candidate.ready else ""
     in_time = {"in time": "yes", "late": "no"}.get(candidate.verdict, "")
     ratings = (candidate.ratings.water, candidate.ratings.heat, candidate.ratings.wear, candidate.ratings.repair)
@@ -97,8 +103,8 @@ def _row(candidate: Candidate, units: Units) -> list[str]:
         plain(candidate.days or 0.0, 2),
         str(candidate.coats),
         f"{plain(candidate.work_h.typical, 2)} h" if candidate.work_h else "",
-        show_volume(candidate.volume_ml.typical, units) if candidate.volume_ml else "",
-        show_mass(candidate.voc_g or 0.0, units),
+        show_volume(candidate.volume_ml.typical, units, like_ml) if candidate.volume_ml else "",
+        show_mass(candidate.voc_g or 0.0, units, like_g),
         *(str(rating) for rating in ratings),
     ]
 

@@ -90,6 +90,25 @@ def test_for_people(demo: Path, cli: Cli) -> None:
     assert "These do not fit:" in lines
 
 
+@pytest.mark.parametrize(
+    ("units", "volumes", "masses"), [("us", {"fl oz", "qt", "gal"}, {"oz", "lb"}), ("metric", {"ml", "L"}, {"g", "kg"})]
+)
+def test_a_column_is_in_one_unit_of_the_shop(
+    units: str, volumes: set[str], masses: set[str], demo: Path, cli: Cli
+) -> None:
+    """Vapour of 18 oz stood as 1.1 lb among ounces, and a litre among millilitres: figures did not compare."""
+    with made_at_once():
+        lines = cli("systems", demo / "book-shelf.yaml", *FROM, "--units", units).out.splitlines()
+        found = told(cli, demo / "book-shelf.yaml")
+    rows = [re.search(r"\d h +([\d.]+) ([a-zL ]+?) +([\d.]+) ([a-z]+) +\d ", line) for line in lines]
+    told_rows = [row.groups() for row in rows if row is not None]
+    assert len(told_rows) == sum(one["days"] is not None for one in found.values())
+    of_volume, of_mass = ({row[at] for row in told_rows} for at in (1, 3))
+    assert (len(of_volume), len(of_mass)) == (1, 1)
+    assert of_volume < volumes
+    assert of_mass < masses
+
+
 def test_the_vapour_of_thinner_counts(demo: Path, cli: Cli) -> None:
     # Pure tung oil holds no solvent; thinned one to one for its first coat it gives off that of the thinner.
     assert float(str(told(cli, demo / "round-table.yaml")["tung-oil"]["voc_g"])) > 50
