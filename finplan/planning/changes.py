@@ -161,7 +161,7 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
         if name in used or system.opaque != catalogue.systems[own].opaque or not system.finishes():
             continue
         treated = piece.under(piece.source.with_piece(replace(piece.source.piece, system=name)))
-        if not treated.possible or _at_risk(treated):
+        if not treated.possible or treated.own_system_risks:
             continue
         like = likeness(own, name, catalogue)
         dries_h = max(nominal_hours(treatment, catalogue) for treatment in treated.treatments)
@@ -170,11 +170,6 @@ def _systems_like(own: str, piece: PlannedPiece) -> tuple[list[Other], list[Othe
         elif dries_h < own_h:
             others.append(((dries_h,), (name, like, treated)))
     return _by_rank(of_kind), _by_rank(others)
-
-
-def _at_risk(piece: PlannedPiece) -> bool:
-    """Return whether the piece's own system risks to fail; what a part is given of its own is as it was before."""
-    return any(risk.where == "system" or risk.where.endswith(".timber") for risk in piece.risks)
 
 
 def _by_rank(ranked: Sequence[tuple[tuple[float, ...], Other]]) -> list[Other]:

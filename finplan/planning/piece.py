@@ -26,6 +26,7 @@ from finplan.system import (
     not_handed_over,
     not_on_lead,
     over_kept_film,
+    own_system_risks,
     piece_key,
     too_many_coats,
     treatments,
@@ -126,6 +127,11 @@ class PlannedPiece:
     def risks(self) -> tuple[Problem, ...]:
         """The warnings about what goes on what."""
         return tuple(problem for problem in self.clashes if problem.severity == "warning")
+
+    @property
+    def own_system_risks(self) -> bool:
+        """Whether its own system may fail on any of it; what a part is given of its own is not counted."""
+        return own_system_risks(self.source.piece, self.by_recipe, self.source.catalogue)
 
     @cached_property
     def treatments(self) -> tuple[Treatment, ...]:

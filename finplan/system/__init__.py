@@ -2,7 +2,7 @@
 
 from finplan.system.coating import putting_on_hours
 from finplan.system.coats_asked import too_many_coats
-from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches
+from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches, own_system_risks
 from finplan.system.extra_work import (
     WHOLE_PIECE,
     ExtraWork,
@@ -80,6 +80,7 @@ __all__ = [
     "not_on_lead",
     "numbered_id",
     "over_kept_film",
+    "own_system_risks",
     "piece_key",
     "portions_of",
     "putting_on_hours",

@@ -39,14 +39,33 @@ def compatibility_findings(piece: Piece, treatments: Iterable[Treatment], catalo
         Where finishes, timbers and rules are
     """
     findings: dict[Finding, None] = {}
+    for treatment, mismatch in _mismatches_of(piece, treatments, catalogue):
+        rule = catalogue.compatibility[mismatch.rule]
+        for path in _choices(piece, treatment, mismatch):
+            findings[_finding(path, mismatch, rule, catalogue)] = None
+    return list(findings)
+
+
+def own_system_risks(piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue) -> bool:
+    """Return whether the system of the piece itself may fail on any of it; what has one of its own is not counted.
+
+    Parameters
+    ----------
+    piece, treatments, catalogue
+        As of ``compatibility_findings``
+    """
+    told = _mismatches_of(piece, treatments, catalogue)
+    return any(not _own_systems(piece, treatment, mismatch) for treatment, mismatch in told)
+
+
+def _mismatches_of(
+    piece: Piece, treatments: Iterable[Treatment], catalogue: Catalogue
+) -> Iterator[tuple[Treatment, Mismatch]]:
     for treatment in treatments:
         for mismatch in mismatches(treatment, catalogue):
             if piece.keep and mismatch.below == mismatch.group.timber:  # no wood is bare under an old film that stays
                 continue
-            rule = catalogue.compatibility[mismatch.rule]
-            for path in _choices(piece, treatment, mismatch):
-                findings[_finding(path, mismatch, rule, catalogue)] = None
-    return list(findings)
+            yield treatment, mismatch
 
 
 def mismatches(treatment: Treatment, catalogue: Catalogue) -> Iterator[Mismatch]:
@@ -126,18 +145,26 @@ def _timber_mismatches(rule: Compatibility, name: str, system: str, catalogue: C
 
 def _choices(piece: Piece, treatment: Treatment, mismatch: Mismatch) -> list[Where]:
     """Return where in the file the choice was made: the system, or the timber where only that is the part's own."""
-    part = piece.parts[mismatch.group.part]
-    own = [face for face in mismatch.group.faces if face in part.faces and part.faces[face].system == treatment.system]
-    if own:
-        return [("parts", mismatch.group.part, "faces", face, "system") for face in own]
-    if part.system is not None:
-        return [("parts", mismatch.group.part, "system")]
-    if part.timber is not None and mismatch.below == mismatch.group.timber:
+    own = _own_systems(piece, treatment, mismatch)
+    of_part = any(path[0] == "parts" for path in own)
+    own_timber = piece.parts[mismatch.group.part].timber is not None and mismatch.below == mismatch.group.timber
+    if own_timber and not of_part:
         return [("parts", mismatch.group.part, "timber")]
+    return own or [("system",)]
+
+
+def _own_systems(piece: Piece, treatment: Treatment, mismatch: Mismatch) -> list[Where]:
+    """Return where faces, part or assembly are given a system of their own; none where it is that of the piece."""
+    name = mismatch.group.part
+    part = piece.parts[name]
+    of_faces = {face: part.faces[face].system for face in mismatch.group.faces if face in part.faces}
+    faces = [face for face, system in of_faces.items() if system == treatment.system]
+    if faces:
+        return [("parts", name, "faces", face, "system") for face in faces]
+    if part.system is not None:
+        return [("parts", name, "system")]
     assembly = piece.assemblies.get(treatment.named)
-    if assembly is not None and assembly.system is not None:
-        return [("assemblies", treatment.named, "system")]
-    return [("system",)]
+    return [("assemblies", treatment.named, "system")] if assembly is not None and assembly.system is not None else []
 
 
 def _finding(path: Where, mismatch: Mismatch, rule: Compatibility, catalogue: Catalogue) -> Finding:

@@ -16,7 +16,7 @@ from finplan.inputs import Known, Piece, piece_file_of
 from finplan.problems import Finding
 from finplan.reading import read_document
 from finplan.surface import piece_surface
-from finplan.system import Treatment, compatibility_findings, mismatches, treatments
+from finplan.system import Treatment, compatibility_findings, mismatches, own_system_risks, treatments
 from tests.conftest import EXAMPLE
 from tests.each import each
 
@@ -347,37 +347,44 @@ def findings(text: str, folder: Path) -> list[Finding]:
 TEAK = EXAMPLE.replace("timber: ash", "timber: teak").replace("system: hardwax-oil", "system: oil-varnish")
 
 
+ON_TEAK = EXAMPLE.replace("timber: ash", "timber: teak")
+OWN_BASE = ("[leg, apron]", "[leg, apron], system: oil-varnish")
+
+
 @pytest.mark.parametrize(
-    ("text", "paths"),
+    ("text", "paths", "by_piece"),
     [
-        (TEAK, {("system",)}),
+        (TEAK, {("system",)}, True),
         (
             EXAMPLE.replace("hardwax-oil", "oil-varnish").replace("diameter: 1100", "diameter: 1100\n    timber: teak"),
             {("parts", "top", "timber")},
+            True,
         ),
         (
-            EXAMPLE.replace("timber: ash", "timber: teak").replace(
-                "diameter: 1100", "diameter: 1100\n    system: oil-varnish"
-            ),
+            ON_TEAK.replace("diameter: 1100", "diameter: 1100\n    system: oil-varnish"),
             {("parts", "top", "system")},
+            False,
+        ),
+        (ON_TEAK.replace(*OWN_BASE), {("assemblies", "base", "system")}, False),
+        (
+            EXAMPLE.replace(*OWN_BASE).replace("shape: turned", "shape: turned\n    timber: teak"),
+            {("parts", "leg", "timber")},
+            False,
         ),
         (
-            EXAMPLE.replace("timber: ash", "timber: teak").replace("[leg, apron]", "[leg, apron], system: oil-varnish"),
-            {("assemblies", "base", "system")},
-        ),
-        (
-            EXAMPLE.replace("timber: ash", "timber: teak").replace(
-                "diameter: 1100", "diameter: 1100\n    faces: {underside: {system: oil-varnish}}"
-            ),
+            ON_TEAK.replace("diameter: 1100", "diameter: 1100\n    faces: {underside: {system: oil-varnish}}"),
             {("parts", "top", "faces", "underside", "system")},
+            False,
         ),
     ],
-    ids=["piece", "timber", "part", "assembly", "face"],
+    ids=["piece", "timber", "part", "assembly", "timber in an assembly", "face"],
 )
-def test_it_is_said_where_it_was_chosen(text: str, paths: set[tuple[str, ...]], tmp_path: Path) -> None:
+def test_it_is_said_where_it_was_chosen(text: str, paths: set[tuple[str, ...]], by_piece: bool, tmp_path: Path) -> None:
+    """And whether it is the system of the whole piece that may fail."""
     found = findings(text, tmp_path)
     assert {finding.path for finding in found} == paths
     assert len(found) == len(paths)
+    assert own_system_risks(*treated(text, tmp_path), CATALOGUE) == by_piece
 
 
 @pytest.mark.parametrize("system", ["waterborne-polyurethane", "acrylic-enamel"])
