@@ -107,14 +107,15 @@ def _by_finish(
     for finish, of_finish in groupby(coats, key=lambda coat: coat.finish):
         titles.append((len(rows), catalogue.finishes[finish].title))
         needs = list(of_finish)
-        number = {coat.item: coat.number for coat in needs if coat.item != SAMPLE}
+        in_set = {coat.item: (coat.number, coat.several) for coat in needs if coat.item != SAMPLE}
         of_item: dict[str, list[tuple[str, list[list[str]]]]] = {}
         alike = groupby(entries(needs), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
         for (item, faces, cells), same in alike:
             labels = [label.partition(",")[0] for _, label, _ in same]
             label = _label(labels[0], labels[-1]) + (f",{faces}" if faces else "")
             of_item.setdefault(item, []).append((label, cells))
-        for item, told in for_each(OfItem(item, item, number.get(item, 0), told) for item, told in of_item.items()):
+        items = [(item, *in_set.get(item, (0, False)), told) for item, told in of_item.items()]
+        for item, told in for_each(OfItem(item, item, number, told, several) for item, number, several, told in items):
             for label, (first, *others) in told:
                 rows.append([f"  {item}", label, *first])
                 rows += [["", "", *other] for other in others]

@@ -10,7 +10,7 @@ from finplan.inputs.exhaust import Booth, Extraction, takes_what_burns
 from finplan.inputs.hours import Shift, Week, days_through, worked_min, written_shifts
 from finplan.inputs.labels import LEAST, PAPER_MM, LabelPlace, Labels
 from finplan.inputs.logger import Reading, read_log
-from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_set
+from finplan.inputs.piece import OF_PIECE, Assembly, Head, Joint, LeadTest, Piece, item_in_one, item_in_set
 from finplan.inputs.piece_file import Known, PieceFile, piece_file_of, piece_from
 from finplan.inputs.plausible import unlikely_sizes
 from finplan.inputs.plausible_sizes import Bounds, Sizes, plausible_sizes
@@ -78,6 +78,7 @@ __all__ = [
     "default_shop_fields",
     "doubtful_build",
     "holidays_by_zone",
+    "item_in_one",
     "item_in_set",
     "mixed_currencies",
     "money_in",

@@ -216,3 +216,19 @@ def item_in_set(item: str, number: int, count: int) -> str:
     ('chair 2', 'front leg × 4 of piece 2')
     """
     return f"{item} {number}" if count == 1 else f"{item} × {count}{OF_PIECE} {number}"
+
+
+def item_in_one(item: str, number: int, *, several: bool) -> str:
+    """Return what an item of one piece of a set is called without the number of the piece, as that was put behind it.
+
+    Parameters
+    ----------
+    item, number
+        Its name, as ``item_in_set`` made it, and the number in it; 0 where the piece is of no set
+    several
+        Whether there are several of the item in one piece
+
+    >>> item_in_one("chair 2", 2, several=False), item_in_one("front leg × 4 of piece 2", 2, several=True)
+    ('chair', 'front leg × 4')
+    """
+    return item.removesuffix(f"{OF_PIECE if several else ''} {number}") if number else item

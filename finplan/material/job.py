@@ -67,15 +67,18 @@ def coat_needs(
         for step in _coats(job):
             together[filling_of(step)] = together.get(filling_of(step), 0.0) + step.area_m2
     needs = [
-        coat_need(
-            treatment.item,
-            step,
-            catalogue,
-            share=step.area_m2 / together[filling_of(step)],
-            last_grits=job.last_grits,
-            piece=job.piece,
-            hours=putting_on_hours(treatment, step, catalogue.methods[step.method]),
-            lessons=lessons,
+        replace(
+            coat_need(
+                treatment.item,
+                step,
+                catalogue,
+                share=step.area_m2 / together[filling_of(step)],
+                last_grits=job.last_grits,
+                piece=job.piece,
+                hours=putting_on_hours(treatment, step, catalogue.methods[step.method]),
+                lessons=lessons,
+            ),
+            several=treatment.of_several,
         )
         for job in jobs
         for treatment in job.treatments

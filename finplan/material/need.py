@@ -57,6 +57,8 @@ class CoatNeed:
     """How long it is being put on."""
     board_of: str | None = None
     """On a sample board, the system that is tried on it; on a piece None."""
+    several: bool = False
+    """Whether its item is several alike parts of one piece of a set, all coated as one."""
 
     @property
     def number(self) -> int:

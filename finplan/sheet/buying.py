@@ -302,7 +302,7 @@ def _coats(need: MaterialNeed, plan: Plan, names: Names) -> Iterator[OfItem[tupl
         rows = tuple(
             (measured.label, _pour(measured, plan)) for coat in coats for measured in plan.materials.measured_of(coat)
         )
-        yield OfItem(item, coats[0].item, coats[0].number if coats[0].item != SAMPLE else 0, rows)
+        yield OfItem(item, coats[0].item, coats[0].number if coats[0].item != SAMPLE else 0, rows, coats[0].several)
 
 
 def _item(coat: CoatNeed, names: Names) -> str:

@@ -331,15 +331,16 @@ def _systems(plan: Plan) -> tuple[SystemLine, ...]:
 
 
 def _system(title: str, treatments: list[Treatment], plan: Plan) -> SystemLine:
+    def called(treatment: Treatment, name: str) -> OfItem[None]:
+        return OfItem(name, treatment.item, treatment.number, None, treatment.of_several)
+
     items = {
-        (treatment.key, treatment.item): OfItem(
-            marked_name(treatment.item, plan.piece_of(treatment), plan), treatment.item, treatment.number, None
-        )
+        (treatment.key, treatment.item): called(treatment, marked_name(treatment.item, plan.piece_of(treatment), plan))
         for treatment in treatments
     }
     short = some(names_together(items.values()))
     stops = [stops_words(treatment, plan) for treatment in treatments]
-    names = [OfItem(_named(treatment, plan), treatment.item, treatment.number, None) for treatment in treatments]
+    names = [called(treatment, _named(treatment, plan)) for treatment in treatments]
     if len(set(stops)) == 1:
         return SystemLine(some(names_together(names)), title, treatment_words(treatments[0], stops[0], plan), short)
     by_stop: dict[str, list[OfItem[None]]] = {}

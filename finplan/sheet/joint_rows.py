@@ -66,7 +66,7 @@ def _of_one_set(line: Named, other: Named) -> bool:
 
 def _in_set(row: Named) -> Hashable:
     named, drawn = row
-    return drawn.piece, named.name.replace(named.item, named.item.removesuffix(f" {named.number}"), 1)
+    return drawn.piece, named.name.replace(named.item, named.in_one, 1)
 
 
 def _joint(group: Sequence[Named]) -> PictureRow:

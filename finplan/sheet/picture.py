@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 
@@ -14,7 +14,7 @@ from finplan.planning import Plan
 from finplan.sheet.joint_rows import drawn_lines
 from finplan.sheet.picture_row import Bar, PictureRow, hatching_of
 from finplan.system import SECOND_SIDE
-from finplan.telling import Names, OfItem, marked_name
+from finplan.telling import Names, marked_name
 from finplan.timetable import PieceTimes, TimetableStep
 
 WIDTH = 1360.0
@@ -98,17 +98,16 @@ def picture(plan: Plan) -> Picture | None:
         ((name, steps) for name, steps in by_name.items() if steps and name in shown),
         key=lambda row: plan.pieces.index(plan.piece_of(row[1][0])),
     )
-    rows = [(_named(name, steps), _row(name, steps, times[steps[0].piece], axis)) for name, steps in in_order]
+    rows = [
+        (replace(names.of_item(steps[0]), name=name), _row(name, steps, times[steps[0].piece], axis))
+        for name, steps in in_order
+    ]
     return Picture(
         words=f"The time from {show_day(axis.first)} to {show_day(axis.last)}, one line an item.",
         ticks=_ticks(axis),
         working=_working(axis, plan.shop),
         rows=drawn_lines(rows),
     )
-
-
-def _named(name: str, steps: Sequence[TimetableStep]) -> OfItem[None]:
-    return OfItem(name, steps[0].item, steps[0].set_number, None)
 
 
 def _ticks(axis: _Axis) -> tuple[Tick, ...]:

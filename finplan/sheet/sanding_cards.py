@@ -301,8 +301,9 @@ def sanding_order(plan: Plan) -> tuple[OrderLine, ...]:
     alike: dict[tuple[str, ...], list[OfItem[None]]] = {}
     for (item, number), steps in by_item.items():
         piece = plan.pieces[number]
-        in_set = next((treatment.number for treatment in piece.treatments if treatment.item == item), 0)
-        named = OfItem(marked_name(item, piece, plan), item, in_set, None)
+        of = next((treatment for treatment in piece.treatments if treatment.item == item), None)
+        in_set, several = (0, False) if of is None else (of.number, of.of_several)
+        named = OfItem(marked_name(item, piece, plan), item, in_set, None, several)
         alike.setdefault(tuple(order_sentence(step) for step in steps), []).append(named)
     return tuple(
         OrderLine(capital(some(names_together(items), _MANY, _LETTERS)), steps) for steps, items in alike.items()

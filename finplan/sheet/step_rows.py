@@ -70,7 +70,11 @@ class StepRows:
             and not any(item_line.lines for item_line in items)
         ):
             item, items = self._works.name_of_go([work.planned for work in works]), ()
-            key = f"{rows[0].key} {each_words(works[0].planned)}" if rows[0].used else rows[0].key
+            key = (
+                f"{rows[0].key} {each_words(several=self._works.names.of_several(works[0].planned))}"
+                if rows[0].used
+                else rows[0].key
+            )
             number = step_numbers([work.planned for work in works])
         if works[0].run is not None:
             lines = (*lines, _IN_TURN)

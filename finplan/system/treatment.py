@@ -179,6 +179,11 @@ class Treatment:
         return self.number or None
 
     @property
+    def of_several(self) -> bool:
+        """Whether it is several alike parts of one piece of a set, all coated as one."""
+        return self.number > 0 and self.pieces > 1
+
+    @property
     def named(self) -> str:
         """The item as the piece file names it, without count and number in a set."""
         return self.in_file or self.item

@@ -93,6 +93,7 @@ class Names:
         self._by_step = {
             step.id: treatment_name(treatment, plan) for treatment in plan.treatments for step in treatment.steps
         }
+        self._several = {(treatment.key, treatment.item) for treatment in plan.treatments if treatment.of_several}
 
     def of_treatment(self, treatment: Treatment, counts: Mapping[str, int] | None = None) -> str:
         """Return the name of what gets a treatment; as ``treatment_name``."""
@@ -104,7 +105,7 @@ class Names:
 
     def of_go(self, go: Sequence[TimetableStep]) -> str:
         """Return the name of what gets the same in one go, without its piece: as ``alone``, of a set of all of them."""
-        return self.alone(go[0]).replace(go[0].item, set_name(go), 1)
+        return self.alone(go[0]).replace(go[0].item, set_name(go, several=self.of_several(go[0])), 1)
 
     def of_row(self, row: TimetableStep) -> str:
         """Return the name at a row of the timetable, marked as on the sheet."""
@@ -112,7 +113,11 @@ class Names:
 
     def of_item(self, row: TimetableStep) -> OfItem[None]:
         """Return the same as something that may be told together with others of its set."""
-        return OfItem(self.of_row(row), row.item, row.set_number, None)
+        return OfItem(self.of_row(row), row.item, row.set_number, None, self.of_several(row))
+
+    def of_several(self, row: TimetableStep) -> bool:
+        """Return whether what a row is done to is several alike parts of one piece of a set."""
+        return (row.key, row.item) in self._several
 
     def alone(self, row: TimetableStep) -> str:
         """Return the name at a row without its piece; a row that belongs to no step has its own item's."""

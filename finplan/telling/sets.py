@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from finplan.inputs import OF_PIECE
+from finplan.inputs import item_in_one
 from finplan.listing import listed
 from finplan.timetable import TimetableStep
 
@@ -42,15 +42,20 @@ def continues(row: TimetableStep, after: TimetableStep) -> bool:
     )
 
 
-def set_name(rows: Sequence[TimetableStep]) -> str:
-    """Return what several of a set are called together: ``chair 1–6``, ``leg × 4 each of pieces 1, 2 and 5``."""
+def set_name(rows: Sequence[TimetableStep], *, several: bool) -> str:
+    """Return what is done in one go to several of a set: ``chair 1–6``, ``leg × 4 each of pieces 1, 2 and 5``.
+
+    *several* says whether there are several of the item in each piece.
+    """
     of_set = sorted({row.set_number for row in rows})
-    return rows[0].item if len(of_set) == 1 else _together(rows[0].item, rows[0].set_number, of_set, " each of pieces")
+    if len(of_set) == 1:
+        return rows[0].item
+    return _together(OfItem(rows[0].item, rows[0].item, rows[0].set_number, None, several), of_set, " each of pieces")
 
 
-def each_words(row: TimetableStep) -> str:
+def each_words(*, several: bool) -> str:
     """Return what stands behind an amount that every one of several takes; of several legs it is never one leg."""
-    return "per piece" if _unnumbered(row.item, row.set_number).endswith(OF_PIECE) else "each"
+    return "per piece" if several else "each"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +68,20 @@ class OfItem(Generic[Told]):
     number: int
     """In a set of alike pieces; 0 where the piece is none."""
     told: Told
+    several: bool = False
+    """Whether there are several of the item in each piece of the set, as legs."""
+
+    @property
+    def in_one(self) -> str:
+        """The item without the number of its piece."""
+        return item_in_one(self.item, self.number, several=self.several)
 
 
 def for_each(told: Iterable[OfItem[Told]]) -> list[tuple[str, Told]]:
     """Return names with what is told of them, items of a set of which the same is told as one, in their order."""
     alike: dict[tuple[str, str], list[OfItem[Told]]] = {}
     for entry in told:
-        named = _unnumbered(entry.item, entry.number)
-        alike.setdefault((entry.name.replace(entry.item, named, 1), str(entry.told)), []).append(entry)
+        alike.setdefault((entry.name.replace(entry.item, entry.in_one, 1), str(entry.told)), []).append(entry)
     return [(_of_all(same), same[0].told) for same in alike.values()]
 
 
@@ -78,14 +89,14 @@ def names_together(told: Iterable[OfItem[None]]) -> list[str]:
     """Return names in their order, those of items of a set that are called alike as one: ``seat 1–12``."""
     alike: dict[tuple[str, int], list[OfItem[None]]] = {}
     for position, entry in enumerate(told):
-        name = entry.name.replace(entry.item, _unnumbered(entry.item, entry.number), 1)
+        name = entry.name.replace(entry.item, entry.in_one, 1)
         alike.setdefault((name, -1 if entry.number else position), []).append(entry)
     return [
         same[0].name
         if len(same) == 1
         else same[0].name.replace(
             same[0].item,
-            _together(same[0].item, same[0].number, sorted({entry.number for entry in same}), " each of pieces"),
+            _together(same[0], sorted({entry.number for entry in same}), " each of pieces"),
             1,
         )
         for same in alike.values()
@@ -97,21 +108,13 @@ def _of_all(same: Sequence[OfItem[Told]]) -> str:
     told = sorted({entry.number for entry in same})
     if len(told) == 1:
         return first.name
-    of_all = _together(first.item, first.number, told, ", for each of pieces")
-    name = first.name.replace(first.item, of_all, 1)
-    return name if _unnumbered(first.item, first.number).endswith(OF_PIECE) else f"{name}, each"
+    name = first.name.replace(first.item, _together(first, told, ", for each of pieces"), 1)
+    return name if first.several else f"{name}, each"
 
 
-def _unnumbered(item: str, number: int) -> str:
-    return item.removesuffix(f" {number}") if number else item
-
-
-def _together(item: str, number: int, of_set: Sequence[int], of_pieces: str) -> str:
+def _together(first: OfItem[Told], of_set: Sequence[int], of_pieces: str) -> str:
     """Return the name of an item for several of a set; *of_pieces* comes before their numbers, where it has a count."""
-    named = _unnumbered(item, number)
-    if named.endswith(OF_PIECE):
-        named = named.removesuffix(OF_PIECE) + of_pieces
-    return f"{named} {numbers_words(of_set)}"
+    return f"{first.in_one}{of_pieces if first.several else ''} {numbers_words(of_set)}"
 
 
 def numbers_words(counted: Sequence[int]) -> str:
