@@ -14,7 +14,7 @@ from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Slips, Timetable, Way, numbered, slips_of, timetable, with_lost_day
+from finplan.timetable import Slips, Timetable, Way, keeps_dates, numbered, slips_of, timetable, with_lost_day
 
 
 def timetable_of(
@@ -87,8 +87,7 @@ def slips_if_late(
     job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=planned.air_waits_h)
 
     def can_begin(moment: datetime) -> bool:
-        begun = replace(wishes, asap=True, answers=False)
-        return timetable_of(pieces, deliveries, now=moment, wishes=begun, air_waits_h=planned.air_waits_h).has_plan
+        return _keeps_dates(pieces, deliveries, moment, wishes, planned.air_waits_h)
 
     return slips_of(job, planned.steps, can_begin)
 
@@ -104,5 +103,20 @@ def keeps_dates_approved(
     wishes: Wishes,
 ) -> bool:
     """Return whether a plan is found that keeps every date where the sample of a piece is approved at a moment."""
-    waits = replace(wishes, asap=True, answers=False, done={**wishes.done, signed_id(piece): moment})
-    return timetable_of(pieces, deliveries, now=now, wishes=waits, air_waits_h=planned.air_waits_h).has_plan
+    waits = replace(wishes, done={**wishes.done, signed_id(piece): moment})
+    return _keeps_dates(pieces, deliveries, now, waits, planned.air_waits_h)
+
+
+def _keeps_dates(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    now: datetime,
+    wishes: Wishes,
+    air_waits_h: Mapping[str, float],
+) -> bool:
+    """Return whether a plan is found that keeps every date; the first that is found will do."""
+    if wishes.lost_day is not None:
+        soon = replace(wishes, asap=True, answers=False)
+        return timetable_of(pieces, deliveries, now=now, wishes=soon, air_waits_h=air_waits_h).has_plan
+    job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
+    return keeps_dates(job, limit_s=wishes.limit_s)

@@ -1,6 +1,6 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
-from finplan.timetable.answer import timetable
+from finplan.timetable.answer import keeps_dates, timetable
 from finplan.timetable.before import rows_before
 from finplan.timetable.calendar import hours_between, working_hours_between
 from finplan.timetable.dust import room_of, settling_h
@@ -145,6 +145,7 @@ __all__ = [
     "first_stretches",
     "following",
     "hours_between",
+    "keeps_dates",
     "kept_rest",
     "later_steps",
     "longer_day",

@@ -90,6 +90,19 @@ def timetable(
     )
 
 
+def keeps_dates(job: Job, *, limit_s: float | None = None) -> bool:
+    """Return whether a plan is found that keeps every date, or any at all without dates, as ``timetable`` finds it.
+
+    Raises
+    ------
+    NotFoundYetError
+        As for ``timetable``.
+    """
+    planner = Planner(job, limit_s=limit_s)
+    dated = any(piece.deliver is not None for piece in job.pieces)
+    return not blocked(job, planner.setting) and planner.soonest_made(dated=dated) is not None
+
+
 def _planned(planner: Planner, *, asap: bool, largest_buffer: bool, tidy: bool) -> Sure | None:
     dated = any(piece.deliver is not None for piece in planner.job.pieces)
     if dated and not asap and not largest_buffer:

@@ -28,8 +28,11 @@ class EarlyPlanner(InTimePlanner):
 
         With *tidy* more is tried, and nothing is ready later than without the last of several people.
         """
-        made = self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
-        return self._early(made, dated=dated, tidy=tidy)
+        return self._early(self.soonest_made(dated=dated), dated=dated, tidy=tidy)
+
+    def soonest_made(self, *, dated: bool) -> Found | None:
+        """Return the plan from which one for ``early`` is searched for; None where none is found."""
+        return self.made_early(dated=dated) or (self._in_time(NO_BUFFER) if dated else None)
 
     def _early(self, made: Found | None, *, dated: bool, tidy: bool) -> Found | None:
         """Return the plan for ``early`` from one that was *made* at once, if any was; other arguments as there."""
