@@ -48,6 +48,10 @@ class EarlyPlanner(InTimePlanner):
         """Return a plan that was made at once for ``early``, made better; arguments as there."""
         if not self.is_small:
             return self._better(self._at_once.earlier(made, dated=dated, asked=tidy), late=False, tidy=tidy)
+        if not tidy and not self.maker.extras(made.schedule)[0]:
+            bounded = self._search.against_bound(made, late=False)
+            if bounded.result.status == "optimal":
+                return bounded
         windows = self._windows.early(made, dated=dated)
         finishes = tuple(finish for of_piece in self.placement(windows).finishes.values() for finish in of_piece)
         found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)

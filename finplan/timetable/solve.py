@@ -93,12 +93,24 @@ class Planner(EarlyPlanner):
         kept = Buffer(least * self.setting.slot_min / 60, working=buffer.working)
         several = enough is not None and len(self.job.pieces) > 1
         made = self.late_from(early, self.as_left(buffer, early) if several else kept)
-        found = self._safest(early, made if several else None, kept, buffer, slots) if self.is_small else None
-        if found is None or (
-            several and made is not None and self._least_left(made, buffer) >= self._least_left(found, buffer)
-        ):
+        already = self._least_left(made, buffer) if several and made is not None else None
+        found = None
+        if self.is_small and (already is None or already < self._most_left(buffer)):
+            found = self._safest(early, made if several else None, kept, buffer, slots)
+        if found is None or (already is not None and already >= self._least_left(found, buffer)):
             found = early if made is None else self._better(made, late=True, tidy=tidy)
         return replace(found, buffer=buffer)
+
+    def _most_left(self, buffer: Buffer) -> int:
+        """Return what no plan leaves more of before every date, each piece alone in the shop. [slots]"""
+        left: list[int] = []
+        for piece in self.job.pieces:
+            due = self.due(piece)
+            if due is not None and piece.open:
+                soonest = self.maker.soonest(piece.key)
+                count = self.working.up_to
+                left.append(count(due) - count(soonest) if buffer.working else due - soonest)
+        return min(left, default=0)
 
     def _least_left(self, found: Found, buffer: Buffer) -> int:
         """Return what a plan leaves at least before a date, in the measure of a buffer. [slots]"""
