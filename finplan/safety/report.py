@@ -69,7 +69,11 @@ class SessionReport:
 
     @property
     def fit_to_enter(self) -> datetime | None:
-        """From when the air is fit to work in, and nothing gives anything off any more; None if not known."""
+        """From when the air is fit to work in, and nothing gives anything off any more; None if not known.
+
+        Where something else is put on beside isocyanate, its vapour counts too, which may be longer than it has to be:
+        no source of the catalogue says when isocyanate has gone, and what is in the air by then has to be fit as well.
+        """
         fit = self.fit_to_sand
         return None if not fit or self.vapour_until is None else max(*fit, self.vapour_until)
 
