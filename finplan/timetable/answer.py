@@ -137,7 +137,9 @@ def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool) -> Timetable:
+def answered(
+    planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool, best: bool = True
+) -> Timetable:
     """Return the timetable of a plan that was found.
 
     Parameters
@@ -150,8 +152,11 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
         The one that starts latest, where that is wanted and there is one
     answers, earliest
         As for ``timetable``
+    best
+        Whether the best plan was looked for, so that it is held against that
     """
-    job, setting, found = planner.job, planner.setting, planner.against_all(sure.found)
+    job, setting = planner.job, planner.setting
+    found = planner.against_all(sure.found) if best else sure.found
     pieces = tuple(_times(planner, piece, sure) for piece in job.pieces)
     tightest = min(
         pieces,
