@@ -9,14 +9,15 @@ from datetime import datetime
 from finplan.ledger import HeldPlan, Ledger
 from finplan.planning import Plan, job_of
 from finplan.record import completed, done_now, in_air_until
-from finplan.timetable import DryFrom, Job, dry_from, wet_coats
+from finplan.timetable import DryFrom, Job, dry_from, first_stretches, wet_coats
 
 
 def dried_from(
     ledger: Ledger, held: HeldPlan, plan: Plan, moment: datetime, coats: Collection[str]
 ) -> tuple[DryFrom, ...]:
     """Return from when coats are dry, in the air as the record knows it; *coats* are ids of steps, others left out."""
-    return dry_from(_as_it_stands(ledger, held, plan, moment), coats)
+    stood = {step: row.start for step, row in first_stretches(plan.timetable.steps).items()}
+    return dry_from(_as_it_stands(ledger, held, plan, moment), coats, stood=stood)
 
 
 @dataclass(frozen=True, slots=True)

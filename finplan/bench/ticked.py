@@ -46,7 +46,7 @@ from finplan.record import (
     tests_of,
 )
 from finplan.telling import aside_words, dry_from_words, marked_name, tick_note_words
-from finplan.timetable import all_operations
+from finplan.timetable import DryFrom, all_operations
 
 
 @dataclass(frozen=True)
@@ -135,7 +135,7 @@ def tick_off(
         *split,
         *slips,
         *_not_put_on(ledger, held, plan, wanted, numbers),
-        *(() if dry else map(dry_from_words, dried_from(ledger, held, plan, moment, wanted))),
+        *(() if dry else _dry(dried_from(ledger, held, plan, moment, wanted), timed=noted.at is not None)),
     )
     return Ticked(
         written.entry,
@@ -148,6 +148,16 @@ def tick_off(
         is_slip=_is_slip(written, plan.catalogue.learning["shop"]),
         left=left,
     )
+
+
+def _dry(coats: Sequence[DryFrom], *, timed: bool) -> Iterator[str]:
+    """Give from when coats are dry, and of one that is so too late for its next step, and is not *timed*, what to do.
+
+    Of a day that is ticked in the evening each coat is taken to be no older than the tick.
+    """
+    for coat in coats:
+        sooner = "" if timed or coat.stood is None else ": if it was on before, tick it again with its time"
+        yield f"{dry_from_words(coat)}{sooner}"
 
 
 def _not_put_on(

@@ -14,7 +14,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Job, Kept, Timetable, TimetableStep, dry_from, kept_rest, numbered
+from finplan.timetable import Job, Kept, Timetable, TimetableStep, dry_from, first_stretches, kept_rest, numbered
 
 
 def replanned(
@@ -62,7 +62,7 @@ def _replanned(
     air_waits_h: Mapping[str, float],
 ) -> Kept:
     job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
-    dry = dry_from(job) if wishes.measured else ()
+    dry = dry_from(job, stood={step: row.start for step, row in first_stretches(before.steps).items()})
 
     def rest_of(rows: Sequence[TimetableStep]) -> Kept | None:
         kept = kept_rest(job, rows, before.buffer, limit_s=wishes.limit_s)

@@ -13,7 +13,8 @@ _FIT = {"handle": "fit to handle", "light-use": "fit for light use", "cure": "cu
 def dry_from_words(dry: DryFrom) -> str:
     """Return from when the next step may be done to what is wet, in a sentence without its stop."""
     name = dry.item if dry.piece is None else f"{dry.piece}, {dry.item}"
-    return f"{name}: {_when_dry(dry)}{_as_usual(dry.usual) if dry.otherwise else ''}"
+    stood = "" if dry.stood is None else f"; that is too late for {show_moment(dry.stood)}, when it was planned"
+    return f"{name}: {_when_dry(dry)}{_as_usual(dry.usual) if dry.otherwise else ''}{stood}"
 
 
 def _when_dry(dry: DryFrom) -> str:

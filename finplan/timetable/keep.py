@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -186,14 +187,30 @@ def _at_once(owed: Sequence[Operation], setting: Setting, now: int, busy: Mappin
 
 
 def _put_back(planner: Planner, before: Before) -> Iterator[Schedule]:
-    """Give the plan with everything in its place that can be, and that in which all waits in its order."""
+    """Give the plan with everything in its place that can be, and that in which all waits in its order.
+
+    And where a coat was to be abraded first on one that has been put on since, that in which it comes before that is
+    too hard: it may have room now, as where the coat below was told to be older than it is.
+    """
     network = planner.maker.network
     empty = Bench(network, planner.setting)
-    for moved in ((), tuple(network.tasks)):
-        try:
-            yield put_back(empty, network, before, lambda: planner.left_s, moved=moved)
-        except (NoRoomError, NotFoundYetError):
+
+    def tried(places: Before, moved: Collection[str]) -> Schedule | None:
+        with suppress(NoRoomError, NotFoundYetError):
+            return put_back(empty, network, places, lambda: planner.left_s, moved=moved)
+        return None
+
+    yield from filter(None, (tried(before, moved) for moved in ((), tuple(network.tasks))))
+    soft: set[str] = set()
+    for task in network.tasks.values():
+        if task.again is None or task.again.name not in before.places or task.close is None or task.close < before.now:
             continue
+        others = {name: place for name, place in before.places.items() if name != task.again.name}
+        fewer = replace(before, places=others)
+        plan = tried(fewer, {*soft, task.name})
+        if plan is not None and task.again.name not in plan:
+            before, soft = fewer, {*soft, task.name}
+            yield plan
 
 
 @dataclass(frozen=True, slots=True)

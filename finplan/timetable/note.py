@@ -123,6 +123,8 @@ class DryFrom:
     """Whether that is another moment than in the shop's usual air."""
     usual: datetime | None
     """When it would be in that; None for not in the time looked at."""
+    stood: datetime | None = None
+    """When the next step was planned before, where the coat is not dry by then."""
     kind: Literal["dry-from"] = "dry-from"
 
 

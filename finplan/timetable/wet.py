@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
+from types import MappingProxyType
 
 from finplan.timetable.job import Job
 from finplan.timetable.note import DryFrom
@@ -44,7 +45,12 @@ def wet_coats(job: Job) -> tuple[WetCoat, ...]:
     return tuple(wet)
 
 
-def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, ...]:
+def dry_from(
+    job: Job,
+    coats: Collection[str] | None = None,
+    *,
+    stood: Mapping[str, datetime] = MappingProxyType({}),
+) -> tuple[DryFrom, ...]:
     """Return from when the next step may be done to what is wet.
 
     Parameters
@@ -52,8 +58,10 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
     job
         With the air as it was measured
     coats
-        The ids of the coats that are told of; None for those whose air was measured otherwise than usual and that are
-        still to dry
+        The ids of the coats that are told of; None for those that are still to dry where that is otherwise than
+        reckoned: their air was measured otherwise than usual, or their next step was to come before that
+    stood
+        By its id, when a step was to be begun by the plan before
     """
     if coats is not None and not any(operation.id in coats for piece in job.pieces for operation in piece.coats_on):
         return ()
@@ -70,7 +78,10 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
         as_usual = usual[wet.coat.id]
         otherwise = wet.dry_from != as_usual
         late = max((at for at in (wet.dry_from, as_usual) if at is not None), default=None)
-        wanted = otherwise and (late is None or late > job.earliest) if coats is None else wet.coat.id in coats
+        planned = None if wet.following is None else stood.get(wet.following.id)
+        too_soon = planned is not None and (wet.dry_from is None or planned < wet.dry_from)
+        wet_still = late is None or late > job.earliest
+        wanted = (otherwise or too_soon) and wet_still if coats is None else wet.coat.id in coats
         if wanted:
             dry.append(
                 DryFrom(
@@ -83,6 +94,7 @@ def dry_from(job: Job, coats: Collection[str] | None = None) -> tuple[DryFrom, .
                     dry_from=wet.dry_from,
                     otherwise=otherwise,
                     usual=as_usual,
+                    stood=planned if too_soon else None,
                 )
             )
     return tuple(dry)

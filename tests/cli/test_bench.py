@@ -84,6 +84,25 @@ def test_ticks_change_no_plan_until_it_is_planned_again(
     assert "Plan 2, in the place of plan 1." in cli("timetable", piece).out
 
 
+def test_a_day_ticked_in_the_evening_says_which_coat_is_dry_too_late_for_its_plan(
+    demo: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each coat is taken to be no older than its tick: told with its time, it is dry by when the next one goes on."""
+    piece = str(demo / "book-shelf.yaml")
+    at(monkeypatch, datetime(2026, 11, 30, 8, 0, tzinfo=UTC))
+    numbers = {step["id"]: step["number"] for step in json.loads(cli("timetable", piece, "--json").out)["steps"]}
+    coat = numbers["top/oil-varnish-blend/2"]
+    at(monkeypatch, datetime(2026, 12, 30, 17, 0, tzinfo=UTC))
+    told = cli("done", piece, f"1-{coat}").out
+    why = "; that is too late for Thu 31 Dec 16:30, when it was planned"
+    assert f"{why}: if it was on before, tick it again with its time." in told
+    at(monkeypatch, datetime(2026, 12, 31, 12, 0, tzinfo=UTC))
+    assert f"{why}." in cli("replan", piece).out
+    told = cli("done", piece, coat, "--at", "2026-12-30 14:15").out
+    assert "coat 1 of Wed 30 Dec 14:15 is dry enough for the next step, coat 2, from Thu 31 Dec 16:30." in told
+    assert "when it was planned" not in cli("replan", piece).out
+
+
 def test_what_keeps_every_rule_stays_where_it_was(folder: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch) -> None:
     piece = str(folder / "stool.yaml")
     plan = json.loads(cli("timetable", piece, "--json").out)

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from finplan.planning import Wishes, job_of
-from finplan.telling import in_time_with, would_fit_words
+from finplan.planning import Wishes, job_of, read_sources
+from finplan.telling import dry_from_words, in_time_with, would_fit_words
 from finplan.timetable import (
+    DryFrom,
     Kept,
     LaterDates,
     Operation,
@@ -21,6 +22,7 @@ from finplan.timetable import (
     broken_by,
     first_stretches,
 )
+from tests.plans import sound_pieces
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.read_back import Planned
 from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, rest_of, shelf
@@ -222,3 +224,34 @@ def test_what_is_put_back_is_held_against_no_other_plan(tmp_path: Path) -> None:
     assert kept.timetable.start == planned.timetable.start
     assert kept.timetable.status == "feasible"
     assert kept.timetable.gap_h is None
+
+
+def test_abrading_falls_away_again_where_a_tick_that_was_too_late_is_put_right(demo: Path) -> None:
+    """A day ticked in the evening: its coat is dry after work of the next day, and then nobody comes for three.
+
+    So the next coat of the top waits, and needs an abrading first. With the true times told it goes where it was at
+    first, though it stands four days later in the plan that was made meanwhile. Why it waits is told.
+    """
+    pieces = sound_pieces(read_sources([demo / "book-shelf.yaml"], demo / "shop.yaml"))
+    planned = plan(pieces, "2027-01-15", now=datetime(2026, 11, 30, 8, tzinfo=UTC))
+    first = first_stretches(planned.timetable.steps)
+    evening, noon = (datetime(2026, 12, day, hour, tzinfo=UTC) for day, hour in ((30, 17), (31, 12)))
+    true = {row.id: row.end for row in planned.timetable.steps if row.end <= evening and row.kind == "attended"}
+    coat = "top/oil-varnish-blend/3"
+    assert first[coat].start.astimezone(UTC) == datetime(2026, 12, 31, 16, 30, tzinfo=UTC)
+
+    late = rest_of(planned, noon, Wishes(answers=False, done=dict.fromkeys(true, evening)))
+    assert f"{coat}/abrade" in first_stretches(late.timetable.steps)
+    (dry,) = (note for note in late.timetable.notes if isinstance(note, DryFrom))
+    assert (dry.next_step, dry.stood) == ("coat 2", first[coat].start)
+    assert dry_from_words(dry).endswith("; that is too late for Thu 31 Dec 16:30, when it was planned")
+
+    wishes = Wishes(answers=False, done=true)
+    right = rest_of(replace(planned, timetable=late.timetable), noon, wishes)
+    rows = first_stretches(right.timetable.steps)
+    assert f"{coat}/abrade" not in rows
+    assert rows[coat].start == first[coat].start
+    moved = {name for name, row in rows.items() if row.start != first_stretches(late.timetable.steps)[name].start}
+    assert moved == {coat, f"{coat}/clean-up"}
+    assert _broken(planned, right, wishes) == []
+    assert not any(isinstance(note, DryFrom) for note in right.timetable.notes)
