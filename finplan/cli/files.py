@@ -155,7 +155,7 @@ def quote(
     asks = price_asked(price)
     if customer is not None:
         check_output(customer, PAGES, "the page for the customer", [*files, asked.shop])
-    plan = whole_plan(asked.planned(files, pieces_of(files, asked.shop, units, paper)))
+    plan = whole_plan(asked.planned(files, pieces_of(files, asked.shop, units, paper), earliest=False))
     refuse_price(plan, asks)
     if customer is not None:
         with press_for(customer) as press:
@@ -180,7 +180,7 @@ def buy(
     from finplan.data import buy_data
 
     named = piece_files(files)
-    plan = whole_plan(asked.planned(named, pieces_of(named, asked.shop, units), sure=sure))
+    plan = whole_plan(asked.planned(named, pieces_of(named, asked.shop, units), sure=sure, earliest=False))
     refuse_what_does_not_fit(plan, Path("the list"))
     soon, later = trips_within(trips_of(plan), weeks, plan)
     tell(
