@@ -144,8 +144,12 @@ class InTimePlanner:
         if not self.is_small:
             self._search.undecided = True
             return self._at_once.less_late(made, buffer)
+        return self._search.least_late(made, due, self._late_end(made, due, lateness), buffer)
+
+    def _late_end(self, made: Found, due: Mapping[str, int], lateness: int) -> int:
+        """Return by when everything is ready in a plan that is no later for its dates than one that was made."""
         last = max([*self.maker.ready(made.schedule).values(), *(at + lateness for at in due.values())])
-        return self._search.least_late(made, due, min(last, self.setting.slots - 1), buffer)
+        return min(last, self.setting.slots - 1)
 
     def may_keep_dates(self) -> bool:
         """Return whether waits alone leave room for every date, each piece begun at once."""
@@ -154,9 +158,18 @@ class InTimePlanner:
     def searched_in_time(self) -> Found | None:
         """Return a plan that keeps every date, searched for where none was made at once; None where none is found.
 
-        What is too much for one model is not searched for.
+        What is too much for one model is not searched for. That something helps is all that is asked: where it does
+        not, it is not searched how late all would be.
         """
-        return self._in_time(NO_BUFFER) if self.is_small else None
+        made = self._at_once.least_late(NO_BUFFER) if self.is_small else None
+        if made is None:
+            return None
+        due = self._dates.dues(NO_BUFFER)
+        lateness = self._at_once.lateness(made.schedule, due)
+        if lateness == 0:
+            return self._at_once.in_time(made, NO_BUFFER)
+        found = self._search.in_time(made, due, self._late_end(made, due, lateness), NO_BUFFER)
+        return None if found is None else self._at_once.in_time(found, NO_BUFFER)
 
     def _in_time(self, buffer: Buffer) -> Found | None:
         """Return a plan that keeps every date with a buffer, where none was made at once; None where none is found."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from finplan.scheduling import (
     Activity,
@@ -18,6 +19,7 @@ from finplan.scheduling import (
     Problem,
     Relation,
     Rule,
+    Scheduled,
     SerialBatch,
     Slots,
 )
@@ -30,6 +32,7 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.shared_clean_up import clean_up_batches
 from finplan.timetable.waits import Waits
 
+NOTHING_FIXED: Mapping[str, Scheduled] = MappingProxyType({})
 PLACES, HOOKS, SPRAY = "rack places", "rack hooks", "place for spraying"
 
 
@@ -59,7 +62,8 @@ class ProblemMaker:
     """Makes the problem of several pieces in one setting and window.
 
     With *turns* items that are the same in everything take their turns in the order of the file, so that a search does
-    not try every order of six chairs; without, the problem says nothing but what the shop asks.
+    not try every order of six chairs; without, the problem says nothing but what the shop asks. What is *fixed* starts
+    when it is said to.
     """
 
     def __init__(
@@ -70,8 +74,10 @@ class ProblemMaker:
         waits: Waits,
         *,
         turns: bool,
+        fixed: Mapping[str, Scheduled] = NOTHING_FIXED,
     ) -> None:
         self._pieces = pieces
+        self._fixed = fixed
         self._setting = setting
         self._windows = windows
         self._waits = waits
@@ -130,7 +136,7 @@ class ProblemMaker:
         )
         cleaned = tuple(coat.clean_up.id for _, coat in self._coats if coat.clean_up is not None)
         problem = Problem(
-            activities=tuple(self._activities),
+            activities=tuple(map(self._as_fixed, self._activities)),
             horizon=self._last,
             relations=tuple(self._relations),
             capacities=self._capacities(),
@@ -151,6 +157,11 @@ class ProblemMaker:
             again,
             cleaned,
         )
+
+    def _as_fixed(self, activity: Activity) -> Activity:
+        """Return an activity that starts when it is said to, where it is fixed."""
+        at = self._fixed.get(activity.name)
+        return activity if at is None else replace(activity, starts=(Slots(at.start, at.start + 1),))
 
     # --- operations -------------------------------------------------------------------------------------------------
 

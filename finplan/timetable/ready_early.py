@@ -54,7 +54,7 @@ class EarlyPlanner(InTimePlanner):
                 return bounded
         windows = self._windows.early(made, dated=dated)
         finishes = tuple(finish for of_piece in self.placement(windows).finishes.values() for finish in of_piece)
-        found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, tidy=tidy)
+        found = self._search.solved(windows, NO_BUFFER, [EarliestFinish(finishes)], made=made, settled=made, tidy=tidy)
         stages = () if found is None else found.result.stages
         if any(stage.proven for stage in stages if isinstance(stage.objective, EarliestFinish)):
             return found

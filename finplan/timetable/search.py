@@ -24,7 +24,7 @@ from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
 from finplan.timetable.gap import Gap
-from finplan.timetable.problem import Placement, Window
+from finplan.timetable.problem import NOTHING_FIXED, Placement, Window
 from finplan.timetable.timetable import Buffer
 from finplan.timetable.windows import Windows
 
@@ -67,14 +67,19 @@ class Search:
         objectives: Sequence[Objective],
         *,
         made: Found | None = None,
+        settled: Found | None = None,
         confirm: bool = True,
         tidy: bool = True,
         effort: float = math.inf,
     ) -> Found | None:
-        """Return the best plan within windows, from one that is known on; None where none is found in the time."""
+        """Return the best plan within windows, from one that is known on; None where none is found in the time.
+
+        Of one that is *settled* all stays that is over before what waits for something still to come can begin.
+        """
         if made is not None and self._left_s() <= 0:
             return None
-        placement = self._windows.placement(windows)
+        fixed = NOTHING_FIXED if settled is None else self._windows.over_before(in_turns(settled.schedule, self._turns))
+        placement = self._windows.placement(windows, fixed=fixed)
         wanted = [*([Fewest(placement.again)] if placement.again else []), *objectives]
         if tidy:
             wanted += [Fewest(placement.clean_ups), EarliestStarts()]
@@ -93,9 +98,10 @@ class Search:
             self.undecided = True
         if not result.schedule:
             return None
-        if self._at_once.breaks(self._windows.placement(windows, turns=False), result.schedule):
+        unhelped = self._windows.placement(windows, turns=False)
+        if self._at_once.breaks(unhelped, result.schedule):
             return None
-        return Found(result, placement, buffer, windows)
+        return Found(result, unhelped if fixed else placement, buffer, windows)
 
     def late_wishes(self, placement: Placement) -> list[Objective]:
         """Return what is wanted of a plan before its dates: to start late, and where there is no date, to end early."""
@@ -114,19 +120,24 @@ class Search:
         cut_short = self._left_s() <= 0
         return replace(made, result=Result(status, made.schedule, tuple(stages), cut_short=cut_short))
 
+    def in_time(self, made: Found, due: Mapping[str, int], last: int, buffer: Buffer) -> Found | None:
+        """Return a plan that is not late at all, where one that is known is; None where none is found."""
+        if not self._windows.may_keep_dates():
+            return None
+        within = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
+        within |= {key: Window(self._setting.first, at, at) for key, at in due.items()}
+        return self.solved(within, buffer, [], settled=made, tidy=False, confirm=False, effort=_LEAST_LATE_EFFORT)
+
     def least_late(self, made: Found, due: Mapping[str, int], last: int, buffer: Buffer) -> Found:
         """Return the plan whose latest piece is as little late as can be, from one on that is known.
 
         First one is looked for that is not late at all: within its dates less is left open, and it is found far sooner.
         """
-        if self._windows.may_keep_dates():
-            before = self.undecided
-            within = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
-            within |= {key: Window(self._setting.first, at, at) for key, at in due.items()}
-            found = self.solved(within, buffer, [], tidy=False, confirm=False, effort=_LEAST_LATE_EFFORT)
-            if found is not None:
-                return found
-            self.undecided = before  # by what is searched next
+        before = self.undecided
+        found = self.in_time(made, due, last, buffer)
+        if found is not None:
+            return found
+        self.undecided = before  # by what is searched next
         windows = {piece.key: Window(self._setting.first, last) for piece in self._job.pieces}
         placement = self._windows.placement(windows)
         finishes = tuple(
@@ -135,7 +146,9 @@ class Search:
             for finish in placement.finishes[piece.key]
         )
         slack = [LargestSlack(finishes, 0)]
-        found = self.solved(windows, buffer, slack, made=made, tidy=False, effort=_LEAST_LATE_EFFORT) or made
+        found = (
+            self.solved(windows, buffer, slack, made=made, settled=made, tidy=False, effort=_LEAST_LATE_EFFORT) or made
+        )
         self.undecided = (
             self.undecided
             or found is made

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from finplan.scheduling import start_bounds
+from finplan.scheduling import Schedule, Scheduled, start_bounds
 from finplan.timetable.buffer import working_day_h
 from finplan.timetable.construct.plans import Maker
 from finplan.timetable.dates import Dates
 from finplan.timetable.found import Found
 from finplan.timetable.job import PieceWork
-from finplan.timetable.problem import Placement, ProblemMaker, Window
+from finplan.timetable.over_before import over_before
+from finplan.timetable.problem import NOTHING_FIXED, Placement, ProblemMaker, Window
 from finplan.timetable.timetable import NO_BUFFER, Buffer
 from finplan.timetable.waits import Waits
 
@@ -30,10 +31,16 @@ class Windows:
         self._job, self._setting, self._working = dates.job, dates.setting, dates.working
         self._bounds: dict[tuple[tuple[str, Window], ...], WindowBounds | None] = {}
 
-    def placement(self, windows: Mapping[str, Window], *, turns: bool = True) -> Placement:
+    def placement(
+        self, windows: Mapping[str, Window], *, turns: bool = True, fixed: Mapping[str, Scheduled] = NOTHING_FIXED
+    ) -> Placement:
         """Return the problem of the pieces that have a window; *turns*: with what only helps a search."""
         pieces = [piece for piece in self._job.pieces if piece.key in windows]
-        return ProblemMaker(pieces, self._setting, windows, self._waits, turns=turns).placement()
+        return ProblemMaker(pieces, self._setting, windows, self._waits, turns=turns, fixed=fixed).placement()
+
+    def over_before(self, plan: Schedule) -> Mapping[str, Scheduled]:
+        """Return where a plan has all that is over before what waits for something still to come can begin."""
+        return over_before(self._job.pieces, self._setting, self._waits, plan)
 
     def slots(self, weeks: int) -> int:
         """Return how many slots so many weeks are, of those that are looked at."""
