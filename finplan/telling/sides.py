@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from finplan.catalogue import Catalogue
 from finplan.listing import listed, some
@@ -12,6 +12,9 @@ from finplan.showing import capital, show_mass
 from finplan.system import FIRST_SIDE, WIDE_FACES, CoatStep, FaceGroup, Side, Treatment, TreatmentStep, two_sides
 from finplan.telling.step_number import step_numbers
 from finplan.timetable import TimetableStep, steps_by_row
+
+_AGREE = "agree with them who lifts, or ask somebody in"
+"""Who comes to fetch a piece may lend a hand, and need not."""
 
 
 def side_lines(treatment: Treatment, step: CoatStep, side: Side, catalogue: Catalogue) -> tuple[str, ...]:
@@ -64,7 +67,10 @@ def lifting_lines(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
 
 
 def asked_in_words(plan: Plan) -> tuple[str, ...]:
-    """Return in a sentence on which days somebody is asked in, for what nobody turns or lifts alone; else nothing."""
+    """Return on which days somebody is asked in, for what nobody turns or lifts alone; else nothing.
+
+    In a sentence, and in another for what the customer is there for.
+    """
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     alone = [
         row
@@ -73,11 +79,18 @@ def asked_in_words(plan: Plan) -> tuple[str, ...]:
         and (lifting_lines(row, plan) or (row.deed != "clean-up" and row.id in steps and _helped(*steps[row.id], plan)))
         and not anybody_else_in(row, plan.shop)
     ]
-    if not alone:
-        return ()
-    days = some([show_day(day) for day in dict.fromkeys(row.start.date() for row in alone)])
-    at = f"step{'s' if len({row.number for row in alone}) > 1 else ''} {step_numbers(alone)}"
-    return (f"Too heavy for one at {at}, when nobody else is in the shop: ask somebody in for {days}.",)
+    by_whom: dict[str | None, list[TimetableStep]] = {}
+    for row in alone:
+        by_whom.setdefault(_present(row, plan), []).append(row)
+    return tuple(_asked_in(rows, present) for present, rows in by_whom.items())
+
+
+def _asked_in(rows: Sequence[TimetableStep], present: str | None) -> str:
+    days = some([show_day(day) for day in dict.fromkeys(row.start.date() for row in rows)])
+    at = f"step{'s' if len({row.number for row in rows}) > 1 else ''} {step_numbers(rows)}"
+    if present is not None:
+        return f"Too heavy for one at {at}, when nobody else is there but {present}: {_AGREE} for {days}."
+    return f"Too heavy for one at {at}, when nobody else is in the shop: ask somebody in for {days}."
 
 
 def _helped(treatment: Treatment, step: TreatmentStep, plan: Plan) -> bool:
@@ -101,7 +114,17 @@ def _nobody_may_help(treatment: Treatment, step: TreatmentStep, plan: Plan) -> b
 
 
 def _ask_in(row: TimetableStep, plan: Plan) -> tuple[str, ...]:
-    return () if anybody_else_in(row, plan.shop) else ("Ask somebody in: nobody else is there.",)
+    if anybody_else_in(row, plan.shop):
+        return ()
+    present = _present(row, plan)
+    if present is not None:
+        return (f"Nobody else is there but {present}: {_AGREE}.",)
+    return ("Ask somebody in: nobody else is there.",)
+
+
+def _present(row: TimetableStep, plan: Plan) -> str | None:
+    """Return who of no shop has to be there at a step; None for nobody."""
+    return None if row.extra is None or row.of_step is not None else plan.catalogue.extra_steps[row.extra].present
 
 
 def _is_one_body(row: TimetableStep, plan: Plan) -> bool:

@@ -12,7 +12,7 @@ from finplan.planning import Plan, flat_mass_g
 from finplan.sheet import sheet_html
 from finplan.sheet.work import Works
 from finplan.telling import asked_in_words, step_numbers
-from finplan.timetable import first_stretches
+from finplan.timetable import TimetableStep, first_stretches
 
 PIECE = """\
 piece: Top of an invented sideboard
@@ -119,6 +119,7 @@ people:
   - {name: Wenna, hours: {%s: 7:00-17:30}, skills: [assembly]}
 """
 ASK = "Ask somebody in: nobody else is there."
+AGREE = "Nobody else is there but the customer: agree with them who lifts, or ask somebody in."
 
 
 def test_who_is_alone_that_day_asks_somebody_in() -> None:
@@ -130,15 +131,37 @@ def test_who_is_alone_that_day_asks_somebody_in() -> None:
     works = Works(plan)
     heavy = [row for row in first_stretches(plan.timetable.steps).values() if "alone" in " ".join(works.of(row).own)]
     asked = [row for row in heavy if ASK in works.of(row).own]
-    assert {row.start.strftime("%a") for row in heavy} > {row.start.strftime("%a") for row in asked}
-    assert all((row.start.strftime("%a") != "Thu") == (row in asked) for row in heavy)
-    (told,) = asked_in_words(plan)
+    (handed,) = (row for row in heavy if AGREE in works.of(row).own)
+    assert {row.start.strftime("%a") for row in heavy} > {row.start.strftime("%a") for row in (*asked, handed)}
+    assert all((row.start.strftime("%a") != "Thu") == (row in (*asked, handed)) for row in heavy)
+    told, told_of_handing = asked_in_words(plan)
     assert told.startswith(f"Too heavy for one at steps {step_numbers(asked)}, when nobody else is in the shop: ")
-    days = dict.fromkeys(f"{row.start:%a} {row.start.day} {row.start:%b}" for row in asked)
-    assert told.endswith(f"ask somebody in for {listed(days)}.")
-    assert told in sheet_html(plan)
-    assert told in timetable_lines(plan)
-    assert plan_calendar(plan, plan.now).replace(b"\r\n ", b"").decode().count(ASK) == len(asked)
+    assert told.endswith(f"ask somebody in for {listed(dict.fromkeys(map(_day, asked)))}.")
+    assert told_of_handing == (
+        f"Too heavy for one at step {handed.number}, when nobody else is there but the customer: "
+        f"agree with them who lifts, or ask somebody in for {_day(handed)}."
+    )
+    phone = plan_calendar(plan, plan.now).replace(b"\r\n ", b"").decode().replace("\\,", ",")
+    for words in (told, told_of_handing):
+        assert words in sheet_html(plan)
+        assert words in timetable_lines(plan)
+    assert (phone.count(ASK), phone.count(AGREE)) == (len(asked), 1)
+
+
+def _day(row: TimetableStep) -> str:
+    return f"{row.start:%a} {row.start.day} {row.start:%b}"
+
+
+def test_the_customer_is_there_when_a_piece_is_handed_over() -> None:
+    """Who works alone was told to ask somebody in as nobody else was there, and the customer was."""
+    alone = "shop: Alone\npeople: [{name: Osric, hours: {mon-fri: 8:00-17:00}}]\n"
+    told = {
+        label: words for (_, label), words in rows_of(finplan.plan(BENCH, shop=alone, start="2027-05-03 08:00")).items()
+    }
+    assert AGREE in told["Hand over, signed for"]
+    assert ASK not in told["Hand over, signed for"]
+    assert ASK in told["Fit the top"]
+    assert AGREE not in told["Fit the top"]
 
 
 def test_nobody_is_asked_in_where_nobody_may_help() -> None:
