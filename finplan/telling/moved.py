@@ -12,7 +12,7 @@ from finplan.planning import Plan
 from finplan.showing import capital, show_area, show_duration, show_volume
 from finplan.telling.names import Names
 from finplan.telling.packs import short_title
-from finplan.timetable import Timetable, TimetableStep, first_stretches, hours_between
+from finplan.timetable import Timetable, TimetableStep, first_stretches, hours_between, shift_day
 
 _MOST = 12
 """Steps that are told one by one."""
@@ -76,23 +76,26 @@ def lost_days_words(plan: Plan) -> tuple[str, ...]:
     and some of it is still to be done: some may fall away, as what is done for lead does where a test found none.
     Clean-ups come and go with what is coated on one day: they are not asked. Where work is asked to begin later, the
     days until then are not lost. Of the day on which this plan is made only what was to begin by then is left: the rest
-    of it is there to work in.
+    of it is there to work in. A shift that goes on past midnight is of the day on which it began.
     """
     made = plan.now if plan.wishes.soonest is None else min(plan.now, plan.wishes.soonest)
     made = made.astimezone(plan.shop.time_zone)
+    people = plan.shop.people
     days: dict[date, list[str]] = {}
     for row in first_stretches(() if plan.replaced is None else plan.replaced.steps).values():
         if row.start < made and row.deed != "clean-up":
-            days.setdefault(row.start.date(), []).append(row.id)
+            who = [person for person in people if person.name == row.person]
+            days.setdefault(shift_day(plan.shop, who, row.start), []).append(row.id)
     still = {row.id for row in plan.timetable.steps}
     lost = {
         day for day, ids in days.items() if not still.isdisjoint(ids) and not any(step in plan.done for step in ids)
     }
     if plan.wishes.lost_day is not None:
         lost.add(plan.wishes.lost_day)
+    by = {shift_day(plan.shop, people, made): show_moment(made), made.date(): show_clock(made)}
     return tuple(
-        f"Nothing of {show_day(day)} is done by {show_clock(made)}: its work is planned anew."
-        if day == made.date() and day != plan.wishes.lost_day
+        f"Nothing of {show_day(day)} is done by {by[day]}: its work is planned anew."
+        if day in by and day != plan.wishes.lost_day
         else f"{show_day(day)} is lost: its work is planned anew."
         for day in sorted(lost)
     )

@@ -2,7 +2,7 @@
 
 from finplan.timetable.answer import keeps_dates, timetable
 from finplan.timetable.before import rows_before
-from finplan.timetable.calendar import hours_between, working_hours_between
+from finplan.timetable.calendar import hours_between, shift_day, working_hours_between
 from finplan.timetable.dust import room_of, settling_h
 from finplan.timetable.following import Comes, following, later_steps
 from finplan.timetable.found import NotFoundYetError
@@ -157,6 +157,7 @@ __all__ = [
     "room_of",
     "rows_before",
     "settling_h",
+    "shift_day",
     "slips_of",
     "stage_time",
     "steps_by_row",

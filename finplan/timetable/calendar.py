@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from finplan.inputs import Person, Shop
@@ -93,6 +94,15 @@ def working_calendar(shop: Shop, person: Person, start: datetime, days: int) -> 
             else:
                 stretches.append(Stretch(max(0, begins_min), ends_min))
     return WorkingCalendar(person.name, tuple(stretches))
+
+
+def shift_day(shop: Shop, people: Iterable[Person], moment: datetime) -> date:
+    """Return the day to which work of some people at a moment belongs: after midnight that on which a shift began."""
+    local = moment.astimezone(shop.time_zone)
+    day_before = local.date() - timedelta(days=1)
+    minute = (24 + local.hour) * 60 + local.minute
+    shifts = (shift for person in people for shift in shop.shifts(person, day_before))
+    return day_before if any(shift.start_min <= minute < shift.end_min for shift in shifts) else local.date()
 
 
 def _since_min(start: datetime, midnight: datetime, minutes: int) -> float:

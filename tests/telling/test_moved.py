@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from finplan.planning import Plan, Wishes, read_source
-from finplan.telling import moved_words
+from finplan.telling import lost_days_words, moved_words
 from tests.plans import make_plan
 from tests.timetable.shops import NOW
 
@@ -67,6 +67,36 @@ def test_half_a_day_that_is_still_there_is_not_lost(tmp_path: Path) -> None:
     assert told(later) == f"Nothing of {day} is done by {later:%H:%M}: its work is planned anew."
     assert told(later.astimezone(UTC)) == told(later), "by the clock of the shop"
     assert told(first.replace(hour=0) + timedelta(days=1)) == f"{day} is lost: its work is planned anew."
+
+
+NIGHTS = """shop: Night yard
+time-zone: Europe/London
+people: [{name: Odile, hours: {sun-thu: 22:00-6:00}}]
+"""
+
+
+def test_a_night_shift_that_goes_on_is_not_lost_at_midnight(tmp_path: Path) -> None:
+    """Its day is that on which it began, and is lost when it is over."""
+    (tmp_path / "shop.yaml").write_text(NIGHTS, encoding="utf-8")
+    (tmp_path / "stool.yaml").write_text(STOOL, encoding="utf-8")
+    source = read_source(tmp_path / "stool.yaml", tmp_path / "shop.yaml")
+    plan = make_plan([source], now=NOW + timedelta(hours=12), wishes=Wishes(answers=False))
+    first = plan.timetable.steps[0].start
+    assert first.hour == 22
+    midnight = first.replace(hour=0, minute=0) + timedelta(days=1)
+    anew = replace(plan, number=2, replaced=plan.timetable)
+
+    def told(made: datetime) -> tuple[str, ...]:
+        return lost_days_words(replace(anew, now=made, wishes=replace(plan.wishes, soonest=made)))
+
+    day, after = (f"{moment:%a} {moment.day} {moment:%b}" for moment in (first, midnight))
+    undone, lost = (
+        f"Nothing of {day} is done by {{}}: its work is planned anew.",
+        f"{day} is lost: its work is planned anew.",
+    )
+    assert told(midnight - timedelta(minutes=15)) == (undone.format("23:45"),)
+    assert told(midnight + timedelta(minutes=15)) == (undone.format(f"{after} 00:15"),)
+    assert told(midnight + timedelta(hours=6)) == (lost,)
 
 
 def test_a_day_is_lost_though_a_clean_up_of_it_falls_away(tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -10,7 +10,14 @@ import pytest
 
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import Person, Shop, default_shop
-from finplan.timetable.calendar import Stretch, WorkingCalendar, wall_clock, working_calendar, working_hours_between
+from finplan.timetable.calendar import (
+    Stretch,
+    WorkingCalendar,
+    shift_day,
+    wall_clock,
+    working_calendar,
+    working_hours_between,
+)
 
 CATALOGUE = bundled_catalogue()
 LONDON = ZoneInfo("Europe/London")
@@ -75,6 +82,23 @@ def test_a_night_shift_belongs_to_the_day_on_which_it_begins() -> None:
     assert told(where, datetime(2027, 3, 1, 12, tzinfo=UTC), 3) == ["01 22:00-02 06:00", "03 22:00-04 06:00"]
     # In the middle of a night, what is left of it counts.
     assert told(where, datetime(2027, 3, 2, 3, tzinfo=UTC), 1) == ["02 03:00-02 06:00"]
+
+
+def test_what_is_done_after_midnight_belongs_to_the_shift_that_goes_on() -> None:
+    where = shop({"mon": "22:00-6:00", "tue": "22:00-24:00", "wed": "0:00-6:00"})
+    monday = date(2027, 3, 1)
+    for day, clock, belongs in (
+        (1, time(22, 0), 1),
+        (2, time(0, 0), 1),
+        (2, time(5, 55), 1),
+        (2, time(6, 0), 2),
+        (2, time(23, 0), 2),
+        (3, time(0, 0), 3),
+    ):
+        moment = datetime.combine(monday.replace(day=day), clock, LONDON)
+        assert shift_day(where, where.people, moment).day == belongs, (day, clock)
+        assert shift_day(where, where.people, moment.astimezone(UTC)).day == belongs, "by the clock of the shop"
+        assert shift_day(where, (), moment).day == day, "of nobody who works then"
 
 
 def test_the_end_of_the_year_with_its_holidays() -> None:
