@@ -105,6 +105,20 @@ def shift_day(shop: Shop, people: Iterable[Person], moment: datetime) -> date:
     return day_before if any(shift.start_min <= minute < shift.end_min for shift in shifts) else local.date()
 
 
+def day_begins(shop: Shop, day: date) -> datetime:
+    """Return from when on work is of a day: midnight, or the end of the last shift that began before it."""
+    midnight = datetime.combine(day, time(0), tzinfo=shop.time_zone).astimezone(UTC)
+    evening = midnight - timedelta(days=1)
+    at_midnight = 24 * 60
+    ends = [
+        stretch.end_min
+        for person in shop.people
+        for stretch in working_calendar(shop, person, evening, 1).stretches
+        if stretch.start_min < at_midnight < stretch.end_min
+    ]
+    return wall_clock(evening, max(ends, default=at_midnight), shop.time_zone)
+
+
 def _since_min(start: datetime, midnight: datetime, minutes: int) -> float:
     """Return when it is so many minutes after midnight by the clock on the wall, on a day on which that is changed."""
     return (midnight + timedelta(minutes=minutes) - start).total_seconds() / 60

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date
 
-from finplan.inputs import Shop
 from finplan.timetable.answer import timetable
-from finplan.timetable.calendar import wall_clock, working_calendar
+from finplan.timetable.calendar import day_begins
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.least_late import Progress
 from finplan.timetable.operation import Operation, all_operations, planned_minutes
@@ -42,7 +41,7 @@ def with_lost_day(
         As for ``timetable``, of the rest
     """
     shop = job.shop.model_copy(update={"closed": job.shop.closed | {day}})
-    lost_from = _lost_from(shop, day)
+    lost_from = day_begins(shop, day)
     kept = [row for row in planned.steps if row.start < lost_from]
     before = [row for row in kept if row.kind == "attended"]
     pieces = tuple(_as_of(piece, before) for piece in job.pieces)
@@ -69,20 +68,6 @@ def with_lost_day(
 def _is_begun(piece: PieceWork, before: Sequence[TimetableStep]) -> bool:
     names = {operation.id for operation in all_operations(piece.operations)}
     return any(row.id in names for row in before)
-
-
-def _lost_from(shop: Shop, day: date) -> datetime:
-    """Return from when on nothing is done: midnight, or the end of the last shift that began before it."""
-    midnight = datetime.combine(day, time(0), tzinfo=shop.time_zone).astimezone(UTC)
-    evening = midnight - timedelta(days=1)
-    at_midnight = 24 * 60
-    ends = [
-        stretch.end_min
-        for person in shop.people
-        for stretch in working_calendar(shop, person, evening, 1).stretches
-        if stretch.start_min < at_midnight < stretch.end_min
-    ]
-    return wall_clock(evening, max(ends, default=at_midnight), shop.time_zone)
 
 
 def _as_of(piece: PieceWork, before: Sequence[TimetableStep]) -> PieceWork:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, timedelta
 from itertools import groupby
 
 import numpy as np
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from finplan.scheduling import Scheduled
 from finplan.timetable.blocks import Blocks
+from finplan.timetable.calendar import day_begins, shift_day
 from finplan.timetable.chance import DRAWS, SEED, Drawn
 from finplan.timetable.coats import Luck
 from finplan.timetable.job import Job, PieceWork
@@ -194,17 +195,21 @@ class Slipping:
         return life, in_time, well
 
     def lost_days(self, rows: Sequence[TimetableStep]) -> tuple[LostDay, ...]:
-        """Return how likely the dates are still kept where the work of a day is begun on the next, by day."""
+        """Return how likely the dates are still kept where the work of a day is begun on the next, by day.
+
+        A shift that goes on past midnight is of the day on which it began.
+        """
+        shop = self._job.shop
         days: dict[date, list[str]] = {}
         for row in rows:
             if row.id in self._schedule and all(row.id not in names for names in days.values()):
-                days.setdefault(row.start.date(), []).append(row.id)
+                who = [person for person in shop.people if person.name == row.person]
+                days.setdefault(shift_day(shop, who, row.start), []).append(row.id)
         looked_at = list(days)[:_DAYS_LOST]
         held: dict[str, Draws] = {}
         for number, day in enumerate(looked_at):
-            midnight = datetime.combine(day + timedelta(days=1), time(0), tzinfo=self._job.shop.time_zone)
             own = np.zeros((len(looked_at), DRAWS))
-            own[number] = self._setting.minute(midnight.astimezone(UTC))
+            own[number] = self._setting.minute(day_begins(shop, day + timedelta(days=1)).astimezone(UTC))
             held |= dict.fromkeys(days[day], own.ravel())
         luck = Drawn(self._setting, self._job.pieces, SEED, len(looked_at))
         ready = self._life(luck, held).ready()

@@ -186,7 +186,7 @@ class Planner(EarlyPlanner):
         return replace(found, result=replace(bounded.result, cut_short=found.result.cut_short))
 
     def _dated(self, found: Found) -> Found:
-        """Return a plan that was put back with its dates: how early it could be ready was not asked."""
+        """Return a plan that was made at once with its dates: how early it could be ready was not asked."""
         dues = self._dates.dues(found.buffer)
         windows = {key: replace(window, due=dues.get(key)) for key, window in found.windows.items()}
         return replace(found, windows=windows)

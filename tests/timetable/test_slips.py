@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from finplan.timetable import slips_of as timetable_slips_of
 from finplan.timetable.slipping import slipping_of as lived_through
 from tests.timetable.own_hours import OwnHours
 from tests.timetable.read_back import Planned
-from tests.timetable.shops import ONE_PERSON, TWO_PEOPLE, plan, read, shelf
+from tests.timetable.shops import NIGHT_SHIFT, ONE_PERSON, TWO_PEOPLE, plan, read, shelf
 from tests.timetable.verifier import broken_rules
 
 DUE = "2027-03-19 15:00"
@@ -170,6 +170,21 @@ def test_a_lost_day_makes_no_date_surer(tmp_path: Path) -> None:
     )
     assert all(one.in_time <= sure + 1e-9 for one in lost)
     assert any(one.in_time < sure for one in lost)
+
+
+def test_a_lost_night_is_lost_to_its_end(tmp_path: Path) -> None:
+    """Not until midnight alone: as sure as what is begun a night later, and at midnight it was told to be far surer."""
+    pieces = read(tmp_path, [shelf()], NIGHT_SHIFT)
+    noon, asap = datetime(2027, 3, 1, 12, tzinfo=UTC), Wishes(asap=True, answers=False)
+    soon = plan(pieces, DUE, now=noon, wishes=asap).timetable.pieces[0].ready
+    due = f"{soon + timedelta(hours=32):%Y-%m-%d %H:%M}"
+    first, second = (plan(pieces, due, now=now, wishes=asap) for now in (noon, noon + timedelta(days=1)))
+    later = second.timetable.in_time_probability
+    assert later is not None
+    assert 0.2 < later < 0.8
+    night = slips_of(first).lost_days[0]
+    assert night.day == noon.date()
+    assert night.in_time == pytest.approx(later, abs=0.05)
 
 
 def test_what_has_no_date_cannot_be_late(tmp_path: Path) -> None:
