@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import pickle
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
@@ -24,7 +24,7 @@ from finplan.catalogue import Catalogue, bundled_catalogue
 from finplan.itself import Itself
 from finplan.planning import PlannedPiece, Wishes, slips_if_late, timetable_of
 from finplan.reading import GivenDate
-from finplan.timetable import Slips, Timetable, chance
+from finplan.timetable import Draft, Slips, Timetable, chance
 from finplan.timetable.at_once import AtOnce
 from finplan.timetable.search import Search
 
@@ -33,14 +33,20 @@ _SEARCHED, _DRAWN = Search.solved, chance._values
 """What tests put something else in the place of: what is planned then is kept apart."""
 
 ASKING = (
-    "finplan.planning.plan.timetable_of",
     "finplan.planning.choice.timetable_of",
     "finplan.planning.again.timetable_of",
     "tests.timetable.generated.timetable_of",
 )
 """Where pages and commands ask for a timetable, and the tests that look at the same made-up jobs."""
+DRAFTING = "finplan.planning.plan.draft_of"
+"""Where pages and commands ask for one that is looked at before all of it is told."""
 SLIPPING = "finplan.planning.plan.slips_if_late"
 """Where they ask what it costs when one slips."""
+
+
+def as_drafts(planned: Callable[..., Timetable]) -> Callable[..., Draft]:
+    """Return what makes timetables as what makes such as are looked at before all of them is told."""
+    return lambda *given, **more: Draft.of(planned(*given, **more))
 
 
 @contextmanager
@@ -82,6 +88,7 @@ def planned_once(folder: Path) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for name in ASKING:
             patch.setattr(name, kept)
+        patch.setattr(DRAFTING, as_drafts(kept))
         patch.setattr(SLIPPING, slips_kept)
         yield
 

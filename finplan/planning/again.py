@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from finplan.figures import checked
 from finplan.material import CoatNeed
-from finplan.planning.fit_air import in_fit_air
+from finplan.planning.fit_air import Looked, in_fit_air
 from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.timing import timetable_of
@@ -47,8 +47,9 @@ def replanned(
         As for ``timetable_of``.
     """
 
-    def planned(air_waits_h: Mapping[str, float]) -> Kept:
-        return _replanned(pieces, deliveries, before, now, wishes, air_waits_h)
+    def planned(air_waits_h: Mapping[str, float]) -> Looked:
+        kept = _replanned(pieces, deliveries, before, now, wishes, air_waits_h)
+        return Looked(kept, lambda: kept)
 
     return in_fit_air(planned, pieces, coats, now=now, done=wishes.done)
 

@@ -12,7 +12,7 @@ from finplan.costing import Quote
 from finplan.inputs import ShelfItem
 from finplan.material import NO_LESSONS, Lessons, MaterialPlan
 from finplan.planning.costs import quote_for
-from finplan.planning.fit_air import in_fit_air
+from finplan.planning.fit_air import Looked, in_fit_air
 from finplan.planning.order import order_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.source import Source, missing_for_plan
@@ -145,8 +145,10 @@ def _tried(
 
 
 def _timetable(tried: PlannedPiece, materials: MaterialPlan, now: datetime) -> Timetable:
-    def planned(air_waits_h: Mapping[str, float]) -> Kept:
-        return Kept(timetable_of([tried], [None], now=now, wishes=Wishes(answers=False), air_waits_h=air_waits_h), now)
+    def planned(air_waits_h: Mapping[str, float]) -> Looked:
+        wishes = Wishes(answers=False)
+        kept = Kept(timetable_of([tried], [None], now=now, wishes=wishes, air_waits_h=air_waits_h), now)
+        return Looked(kept, lambda: kept)
 
     return in_fit_air(planned, [tried], lambda: materials.coats, now=now, done={}).timetable
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 
 from finplan.material import CoatNeed
@@ -11,7 +12,17 @@ from finplan.planning.surroundings import around_of
 from finplan.safety import SandingAir, may_be_reckoned, sanding_air
 from finplan.timetable import Kept, NotFoundYetError, Timetable, rows_before
 
-Planning = Callable[[Mapping[str, float]], Kept]
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A timetable that is looked at."""
+
+    kept: Kept
+    told: Callable[[], Kept]
+    """Gives all that is told of it: asked only of the one that is worked by."""
+
+
+Planning = Callable[[Mapping[str, float]], Looked]
 """Makes a timetable: by the ids of rows, how long after them nothing makes dust in their room. [h]"""
 
 
@@ -43,11 +54,12 @@ def in_fit_air(
     comes too early is told at its step (``Safety.too_early``). A date that is missed is told to nobody on account of
     waits that are longer than they need be.
     """
-    unaired = planned({})
+    looked = planned({})
+    unaired = looked.kept
     around = around_of(pieces[0].source)
     treatments = [treatment for piece in pieces for treatment in piece.treatments]
     if not unaired.timetable.has_plan or not may_be_reckoned(treatments, around):
-        return unaired
+        return looked.told()
     before = rows_before((operation for piece in pieces for operation in piece.operations), done, around.shop, now)
 
     def air(kept: Kept) -> SandingAir:
@@ -55,13 +67,13 @@ def in_fit_air(
 
     first = air(unaired)
     if not first.waits_h:
-        return unaired
+        return looked.told()
     try:
-        aired = planned(first.waits_h)
+        again = planned(first.waits_h)
     except NotFoundYetError:
-        return unaired
-    kept = _keeps_dates(aired.timetable, unaired.timetable)
-    return aired if kept and len(air(aired).too_early) < len(first.too_early) else unaired
+        return looked.told()
+    kept = _keeps_dates(again.kept.timetable, unaired.timetable)
+    return (again if kept and len(air(again.kept).too_early) < len(first.too_early) else looked).told()
 
 
 def _keeps_dates(aired: Timetable, unaired: Timetable) -> bool:

@@ -14,7 +14,7 @@ from finplan.inputs import Paper, ShelfItem, Shop, ShopFile
 from finplan.material import DEFAULT_CONFIDENCE, NO_LESSONS, Lessons, Market, MaterialPlan
 from finplan.planning.approval import approval_of
 from finplan.planning.costs import quote_for
-from finplan.planning.fit_air import in_fit_air
+from finplan.planning.fit_air import Looked, in_fit_air
 from finplan.planning.late_approval import approval_keeps
 from finplan.planning.measures import Measures, measures_of
 from finplan.planning.order import order_of
@@ -22,7 +22,7 @@ from finplan.planning.piece import PlannedPiece
 from finplan.planning.several import refuse
 from finplan.planning.source import digest_of
 from finplan.planning.surroundings import air_risks, around_of
-from finplan.planning.timing import keeps_dates_approved, slips_if_late, timetable_of
+from finplan.planning.timing import draft_of, keeps_dates_approved, slips_if_late
 from finplan.planning.wet_edges import WetEdge, wet_edges
 from finplan.planning.wishes import Wishes
 from finplan.problems import Problem
@@ -159,11 +159,9 @@ class Plan:
         """Who does what when; how late it may start; how sure it is; what clashes."""
         refuse(self.pieces)
 
-        def planned(air_waits_h: Mapping[str, float]) -> Kept:
-            reckoned = timetable_of(
-                self.pieces, self.deliveries, now=self.now, wishes=self.wishes, air_waits_h=air_waits_h
-            )
-            return Kept(reckoned, self.now)
+        def planned(air_waits_h: Mapping[str, float]) -> Looked:
+            draft = draft_of(self.pieces, self.deliveries, now=self.now, wishes=self.wishes, air_waits_h=air_waits_h)
+            return Looked(Kept(draft.timetable, self.now), lambda: Kept(draft.told(), self.now))
 
         kept = in_fit_air(planned, self.pieces, lambda: self.materials.coats, now=self.now, done=self.done)
         return kept.timetable

@@ -14,7 +14,7 @@ from finplan.planning.job import job_of
 from finplan.planning.piece import PlannedPiece
 from finplan.planning.wishes import Wishes
 from finplan.reading import GivenDate
-from finplan.timetable import Slips, Timetable, Way, keeps_dates, numbered, slips_of, timetable, with_lost_day
+from finplan.timetable import Draft, Slips, Timetable, Way, drafted, keeps_dates, numbered, slips_of, with_lost_day
 
 
 def timetable_of(
@@ -45,13 +45,24 @@ def timetable_of(
     NotFoundYetError
         No plan was found in the time, and none was proven impossible.
     """
-    wishes = wishes or Wishes()
+    return draft_of(pieces, deliveries, now=now, wishes=wishes or Wishes(), air_waits_h=air_waits_h).told()
+
+
+def draft_of(
+    pieces: Sequence[PlannedPiece],
+    deliveries: Sequence[GivenDate | None],
+    *,
+    now: datetime,
+    wishes: Wishes,
+    air_waits_h: Mapping[str, float],
+) -> Draft:
+    """Return the timetable of pieces in one shop, and the rest of it once it is asked for; as ``timetable_of``."""
     job = replace(job_of(pieces, deliveries, now, wishes), air_waits_h=air_waits_h)
 
     def ways(late: Collection[str]) -> list[Way]:
         return list(ways_of(pieces, job, wishes.soonest, late)) if wishes.answers else []
 
-    planned = timetable(
+    draft = drafted(
         job,
         asap=wishes.asap,
         largest_buffer=wishes.largest_buffer,
@@ -61,18 +72,23 @@ def timetable_of(
         ways=ways,
         progress=wishes.progress,
     )
-    if wishes.lost_day is not None and planned.has_plan:
-        planned = with_lost_day(
-            job,
-            planned,
-            wishes.lost_day,
-            limit_s=wishes.limit_s,
-            asap=wishes.asap,
-            largest_buffer=wishes.largest_buffer,
-            progress=wishes.progress,
+    if wishes.lost_day is not None and draft.timetable.has_plan:
+        draft = Draft.of(
+            with_lost_day(
+                job,
+                draft.told(),
+                wishes.lost_day,
+                limit_s=wishes.limit_s,
+                asap=wishes.asap,
+                largest_buffer=wishes.largest_buffer,
+                progress=wishes.progress,
+            )
         )
-    planned = replace(planned, steps=numbered(planned.steps, wishes.numbers))
-    return checked(planned, "the timetable")
+
+    def finished(planned: Timetable) -> Timetable:
+        return checked(replace(planned, steps=numbered(planned.steps, wishes.numbers)), "the timetable")
+
+    return Draft(finished(draft.timetable), lambda: finished(draft.told()))
 
 
 def slips_if_late(

@@ -1,6 +1,6 @@
 """The timetable: who does what when, how late it may start, and what clashes."""
 
-from finplan.timetable.answer import keeps_dates, timetable
+from finplan.timetable.answer import Draft, drafted, keeps_dates
 from finplan.timetable.before import rows_before
 from finplan.timetable.calendar import hours_between, shift_day, working_hours_between
 from finplan.timetable.dust import room_of, settling_h
@@ -90,6 +90,7 @@ __all__ = [
     "Comes",
     "DateKept",
     "Deed",
+    "Draft",
     "DriesOn",
     "DryFrom",
     "DustSettles",
@@ -140,6 +141,7 @@ __all__ = [
     "clean_ups",
     "coating_hours",
     "delivery_time",
+    "drafted",
     "dry_from",
     "drying_by_coat",
     "first_stretches",
@@ -161,7 +163,6 @@ __all__ = [
     "slips_of",
     "stage_time",
     "steps_by_row",
-    "timetable",
     "warmer_night",
     "wet_coats",
     "with_lost_day",

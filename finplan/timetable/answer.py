@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from finplan.scheduling import EarliestStarts, Fewest, critical
@@ -25,6 +26,21 @@ from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner
 from finplan.timetable.sure import Sure, latest_and_sure, sure_last_hand, sure_of
 from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A timetable of which not all is told yet."""
+
+    timetable: Timetable
+    """Without what would help, and without the earliest finish: to look for these takes longer than many a plan."""
+    told: Callable[[], Timetable]
+    """Looks for them, and returns the timetable with them."""
+
+    @classmethod
+    def of(cls, whole: Timetable) -> Draft:
+        """Return a timetable of which all is told."""
+        return cls(whole, lambda: whole)
 
 
 def timetable(
@@ -68,26 +84,65 @@ def timetable(
     NotFoundYetError
         No plan was found in the time, and none was proven impossible.
     """
+    return drafted(
+        job,
+        asap=asap,
+        largest_buffer=largest_buffer,
+        limit_s=limit_s,
+        answers=answers,
+        earliest=earliest,
+        ways=ways,
+        progress=progress,
+    ).told()
+
+
+def drafted(
+    job: Job,
+    *,
+    asap: bool = False,
+    largest_buffer: bool = False,
+    limit_s: float | None = None,
+    answers: bool = True,
+    earliest: bool = True,
+    ways: Ways = no_ways,
+    progress: Progress | None = None,
+) -> Draft:
+    """Return who does what when, and the rest once it is asked for; the arguments are those of ``timetable``."""
     planner = Planner(job, limit_s=limit_s, progress=progress)
     stuck = blocked(job, planner.setting)
     if stuck:
-        if answers:
-            stuck = unblocked(planner, stuck, ways, progress=progress)
-        return _without_plan(job, stuck, "impossible")
+
+        def told_stuck() -> Timetable:
+            helped = unblocked(planner, stuck, ways, progress=progress) if answers else stuck
+            return _without_plan(job, helped, "impossible")
+
+        return Draft(_without_plan(job, stuck, "impossible"), told_stuck)
     sure = _planned(planner, asap=asap, largest_buffer=largest_buffer, tidy=answers)
     if sure is None:
-        told = clashes(planner, ways, progress=progress, help_out=answers)
-        return _without_plan(job, told, "impossible" if planner.proven_impossible() else "not-found")
+
+        def told_late() -> Timetable:
+            clashing = clashes(planner, ways, progress=progress, help_out=answers)
+            return _without_plan(job, clashing, "impossible" if planner.proven_impossible() else "not-found")
+
+        return Draft(_without_plan(job, (), "not-found"), told_late)
     latest = _latest(planner, sure) if answers else None
     if latest is not None and not asap and not largest_buffer:
         sure = later_of(planner, sure, latest)
     sure = sure_last_hand(planner, sure)
-    answer = answered(planner, sure, latest, answers=answers, earliest=answers and earliest)
-    return (
-        replace(answer, would_be_sure=surer(planner, sure, ways, progress=progress))
-        if answer.unsure and answers
-        else answer
-    )
+    answer = answered(planner, sure, latest, answers=answers)
+    left_s = planner.left_s
+
+    def told() -> Timetable:
+        planner.goes_on(left_s)
+        whole = answer
+        if answers and earliest:
+            ready = _earliest_ready(planner, max(piece.ready for piece in answer.pieces))
+            whole = replace(answer, earliest_ready=ready, cut_short=answer.cut_short or planner.left_s <= 0)
+        if answers and whole.unsure:
+            whole = replace(whole, would_be_sure=surer(planner, sure, ways, progress=progress))
+        return whole
+
+    return Draft(answer, told)
 
 
 def keeps_dates(job: Job, *, limit_s: float | None = None) -> bool:
@@ -137,10 +192,8 @@ def _first_delivery(job: Job) -> datetime | None:
     return min((moment for piece in job.pieces if (moment := job.delivery(piece)) is not None), default=None)
 
 
-def answered(
-    planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, earliest: bool, best: bool = True
-) -> Timetable:
-    """Return the timetable of a plan that was found.
+def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool, best: bool = True) -> Timetable:
+    """Return the timetable of a plan that was found, without the earliest finish.
 
     Parameters
     ----------
@@ -150,7 +203,7 @@ def answered(
         The plan, with how it fares
     latest
         The one that starts latest, where that is wanted and there is one
-    answers, earliest
+    answers
         As for ``timetable``
     best
         Whether the best plan was looked for, so that it is held against that
@@ -178,7 +231,6 @@ def answered(
         pieces=pieces,
         start=start,
         latest_safe_start=_latest_start(planner, sure, latest, start) if answers else None,
-        earliest_ready=_earliest_ready(planner, max(piece.ready for piece in pieces)) if earliest else None,
         ready=tightest.ready,
         deliver=tightest.deliver,
         buffer_h=tightest.buffer_h,

@@ -104,7 +104,7 @@ def _kept_rest(job: Job, rows: Sequence[TimetableStep], buffer: Buffer, limit_s:
     best = min((tried for tried in tries if tried is not None), key=lambda tried: tried.score, default=None)
     if best is None:
         return None
-    timetable = answered(planner, best.sure, None, answers=False, earliest=False, best=False)
+    timetable = answered(planner, best.sure, None, answers=False, best=False)
     return Kept(replace(timetable, status="feasible"), whole.earliest, tuple(_dates(planner, best.sure)))
 
 

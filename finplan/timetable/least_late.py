@@ -77,6 +77,10 @@ class InTimePlanner:
         """What is left of the time: the net beyond the counted effort. [s]"""
         return self._deadline - time.monotonic()
 
+    def goes_on(self, left_s: float) -> None:
+        """Have so much time left, however long something else took meanwhile."""
+        self._deadline = time.monotonic() + left_s
+
     @property
     def faults(self) -> list[str]:
         """Which rule was broken, for each plan that was found and not taken for it."""

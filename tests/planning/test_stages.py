@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from finplan.planning import Plan, Wishes, read_sources, read_workshop, timetable_of, with_stages
+from finplan.planning import Plan, Wishes, read_sources, read_workshop, with_stages
+from finplan.planning.timing import draft_of
 from finplan.problems import RefusedError
 from finplan.reading import Written
 from tests.conftest import EXAMPLE
@@ -22,7 +23,7 @@ MADE_IN = {
     "finplan.planning.piece.treatments": "treatments",
     "finplan.planning.piece.sanding_plan": "sanding",
     "finplan.planning.order.material_plan": "materials",
-    "finplan.planning.timing.timetable": "timetable",
+    "finplan.planning.timing.drafted": "timetable",
     "finplan.planning.plan.safety_report": "safety",
     "finplan.planning.plan.precautions": "precautions",
     "finplan.drawing.piece_drawings": "drawings",
@@ -42,7 +43,7 @@ def made(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
 
         return call
 
-    monkeypatch.setattr("finplan.planning.plan.timetable_of", timetable_of)  # planned here and not taken over
+    monkeypatch.setattr("finplan.planning.plan.draft_of", draft_of)  # planned here and not taken over
     for path, stage in MADE_IN.items():
         module, _, name = path.rpartition(".")
         monkeypatch.setattr(path, counted(stage, getattr(__import__(module, fromlist=[name]), name)))

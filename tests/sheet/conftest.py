@@ -13,6 +13,7 @@ from finplan.planning import Plan, PlannedPiece, read_source, read_sources
 from finplan.sheet import sheet_html
 from finplan.timetable import Operation, PieceTimes, Timetable, TimetableStep
 from finplan.typesetting import write_pdf
+from tests.planned_once import DRAFTING, as_drafts
 from tests.plans import make_plan
 from tests.printed_once import Printer
 
@@ -180,7 +181,7 @@ def two_pieces(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def panels(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """Fourteen loose panels that all get the same, in turn: a day for each step of all of them."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.planning.plan.timetable_of", in_turn)
+        patch.setattr(DRAFTING, as_drafts(in_turn))
         return _plan(tmp_path_factory.mktemp("panels"), PANELS)
 
 

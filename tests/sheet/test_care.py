@@ -22,6 +22,7 @@ from finplan.sheet.care import CareCard, care_cards
 from finplan.sheet.care_text import CareLine, CareText, care_text, days_of, shared_and_own
 from finplan.telling import card_contact, hard_words, is_meant, stands_words, usable_words, where_words
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from tests.planned_once import DRAFTING, as_drafts
 from tests.plans import make_plan
 from tests.sheet.conftest import NOW
 
@@ -66,7 +67,7 @@ def tray(tmp_path_factory: pytest.TempPathFactory) -> Plan:
 def twenty(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     """Twenty panels of two finishes, with a timetable made by hand: a card asks for no more of it than the days."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.planning.plan.timetable_of", _by_hand)
+        patch.setattr(DRAFTING, as_drafts(_by_hand))
         return _plan(tmp_path_factory.mktemp("twenty"), TWENTY)
 
 

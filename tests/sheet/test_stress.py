@@ -16,6 +16,7 @@ from finplan.sheet import sheet_html, sheet_of
 from finplan.sheet.first_page import first_page
 from finplan.sheet.html import render
 from finplan.timetable import PieceTimes, Timetable, TimetableStep
+from tests.planned_once import DRAFTING, as_drafts
 from tests.plans import make_plan
 from tests.printed_once import Printer
 from tests.sheet.conftest import NOW
@@ -115,7 +116,7 @@ def large(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     (folder / "piece.yaml").write_text(PIECE % (system, assemblies), encoding="utf-8")
     (folder / "shop.yaml").write_text(SHOP.format(paper=paper, units=units), encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("finplan.planning.plan.timetable_of", over_forty_days)
+        patch.setattr(DRAFTING, as_drafts(over_forty_days))
         return make_plan([read_source(folder / "piece.yaml", folder / "shop.yaml")], now=NOW)
 
 

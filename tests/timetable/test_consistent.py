@@ -88,5 +88,5 @@ def test_what_the_clock_ends_is_told_so(
     assert soonest is not None
     assert not soonest.result.cut_short
     monkeypatch.setattr(Planner, "left_s", left_s)
-    told = answered(planner, sure_of(planner, soonest), None, answers=False, earliest=False)
+    told = answered(planner, sure_of(planner, soonest), None, answers=False)
     assert told.cut_short == cut_short

@@ -19,6 +19,7 @@ import pytest
 from finplan.demo import write_demo
 from finplan.planning import Plan, PlannedPiece, Wishes, read_sources, timetable_of, together, with_stages
 from finplan.planning.job import job_of
+from finplan.planning.timing import draft_of
 from finplan.reading import GivenDate
 from finplan.safety.coats import Coats
 from finplan.safety.vapour import mass_in_air
@@ -61,6 +62,18 @@ def without(pieces: tuple[PlannedPiece, ...]) -> Timetable:
 
 def too_early(plan: Plan) -> list[str]:
     return [one.row.id for one in plan.safety.too_early]
+
+
+def test_what_else_is_told_is_looked_for_once(
+    pieces: tuple[PlannedPiece, ...], plan: Plan, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of the plan that is worked by, and not of the one that sands too early as well."""
+    looked: list[int] = []
+    monkeypatch.setattr("finplan.planning.plan.draft_of", draft_of)  # planned here and not taken over
+    monkeypatch.setattr("finplan.timetable.answer._earliest_ready", lambda *_: looked.append(1))
+    told = Plan(pieces, NOW).timetable
+    assert told.air_waits_h == plan.timetable.air_waits_h != {}
+    assert len(looked) == 1
 
 
 def test_the_plan_sands_no_sooner_than_is_told_after_each_session(plan: Plan) -> None:
