@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import replace
 
+from finplan.scheduling import LargestSlack
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
@@ -27,17 +28,28 @@ def plan_late(planner: Planner) -> Sure | None:
     is fitted to it: from what the plan takes at least. None where no plan keeps the dates at all.
     """
     found, buffer = _with_buffer(planner)
+    safest = False
     if found is None:
         found = planner.safest(buffer, tidy=planner.is_small)  # else it is made better once it is sure enough
         if found is None:
             return None
+        safest = _has_most(found)
         buffer = planner.as_left(buffer, found)
     best = moved_up(planner, buffer, found)
     if best is None or best.kept:
         return best
-    if len(planner.job.pieces) == 1:
+    if len(planner.job.pieces) == 1 and not safest:
         best = _surest(planner, best, lambda: planner.safest(None))
     return begun_at_once_if_surer(planner, best)
+
+
+def _has_most(found: Found) -> bool:
+    """Return whether a plan is proven to leave the largest buffer there can be, though that is not enough."""
+    return any(
+        stage.proven and (asked.enough is None or stage.value < asked.enough)
+        for stage in found.result.stages
+        if isinstance(asked := stage.objective, LargestSlack)
+    )
 
 
 def begun_at_once_if_surer(planner: Planner, sure: Sure) -> Sure:

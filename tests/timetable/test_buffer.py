@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -11,7 +13,10 @@ import finplan
 from finplan.catalogue import bundled_catalogue
 from finplan.inputs import default_shop
 from finplan.planning import Wishes
+from finplan.scheduling import LargestSlack, Objective
 from finplan.timetable.buffer import buffer_wanted, working_day_h
+from finplan.timetable.found import Found
+from finplan.timetable.search import Search
 from tests.timetable.shops import ONE_PERSON, plan, read, shelf
 
 DEFAULT = default_shop().shop
@@ -51,6 +56,24 @@ def test_the_buffer_wanted_is_kept(buffer: str, tmp_path: Path) -> None:
     assert timetable.buffer_h is not None
     assert timetable.buffer_h >= wanted_h
     assert not timetable.short_of_buffer
+
+
+def test_a_buffer_proven_to_be_the_largest_is_looked_for_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a shelf is ready five hours before its date at best, which is not sure, no larger buffer is looked for."""
+    pieces = read(tmp_path, [shelf("hardwax-oil")], ONE_PERSON + "buffer: 3 d\n")
+    soonest = plan(pieces, None).timetable.ready
+    assert soonest is not None
+    searched: list[Objective] = []
+
+    def told(self: Search, windows: Any, buffer: Any, objectives: Sequence[Objective], **asked: Any) -> Found | None:
+        searched.extend(objectives)
+        return solved(self, windows, buffer, objectives, **asked)
+
+    solved = Search.solved
+    monkeypatch.setattr(Search, "solved", told)
+    found = plan(pieces, f"{soonest + timedelta(hours=5):%Y-%m-%d %H:%M}").timetable
+    assert found.unsure
+    assert sum(isinstance(objective, LargestSlack) for objective in searched) == 1
 
 
 def test_where_the_buffer_cannot_be_kept_as_much_as_can_be_is(tmp_path: Path) -> None:
