@@ -77,12 +77,13 @@ class Racked:
         left = self._may_lack_room(takes, lines, start, until, draws)
         if not len(left):
             return start
-        full, start, until = self._full(takes, lines, draws[left]), start.copy(), until[left]
+        full = self._full(takes, lines, start[left], draws[left])
+        start, until = start.copy(), until[left]
         while len(left):
             begun = start[left]
             moved = full.past(begun, until)
             start[left] = moved
-            later = np.flatnonzero(moved > begun)
+            later = (moved > begun).nonzero()[0]
             left, full = left[later], full.of(later)
             until = self._lifted(coat, moved[later] + least_min[left], draws[left])
         return start
@@ -93,22 +94,30 @@ class Racked:
         own = self._lies.get(self._under.get(coat.id, ""))
         if own is not None:
             there[own] = False  # it is taken off for that
-        return np.flatnonzero(there)
+        return there.nonzero()[0]
 
     def _may_lack_room(self, takes: tuple[int, int], lines: Which, start: Draws, until: Draws, draws: Which) -> Which:
         """Return in which draws there would be no room if all that lies there in between lay there at once."""
         lines = lines[self._first[lines] < until.max(initial=-np.inf)]
-        among = np.ix_(lines, draws)
-        near = ((self._ends[among] > start) & (self._begins[among] < until)).astype(float)
+        begins, ends = self._stretches(lines, draws)
+        near = ((ends > start) & (begins < until)).astype(float)
         lacks = [
             self._takes[lines, kind] @ near + takes[kind] > room for kind, room in enumerate(self._room) if takes[kind]
         ]
         return np.flatnonzero(np.logical_or.reduce(lacks)) if lacks else np.zeros(0, np.intp)
 
-    def _full(self, takes: tuple[int, int], lines: Which, draws: Which) -> _Full:
-        """Return when too much lies there for what takes so much, in some draws."""
+    def _stretches(self, lines: Which, draws: Which) -> tuple[Draws, Draws]:
+        """Return from when to when some coats lie there in some draws; whole lines, of all, are quicker."""
+        if len(draws) == len(self._all):
+            return self._begins[lines], self._ends[lines]
         among = np.ix_(lines, draws)
-        moments = np.concatenate([self._begins[among], self._ends[among]])
+        return self._begins[among], self._ends[among]
+
+    def _full(self, takes: tuple[int, int], lines: Which, start: Draws, draws: Which) -> _Full:
+        """Return when, after a start, too much lies there for what takes so much, in some draws."""
+        begins, ends = self._stretches(lines, draws)
+        still = (ends > start).any(axis=1)
+        lines, moments = lines[still], np.concatenate([begins[still], ends[still]])
         order = np.argsort(moments, axis=0)
         amounts = np.concatenate([self._takes[lines], -self._takes[lines]])
         moments = np.take_along_axis(moments, order, axis=0)

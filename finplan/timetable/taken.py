@@ -59,7 +59,7 @@ class Open:
 
     def _starts(self, needed_min: float) -> Starts:
         """Return when so much can be begun that is worked in one go."""
-        long = np.flatnonzero(self._ends - self._begins >= needed_min)
+        long = (self._ends - self._begins >= needed_min).nonzero()[0]
         ends = self._ends[long]
         return Starts(self._begins[long], ends - needed_min if needed_min else np.nextafter(ends, -math.inf))
 
@@ -115,14 +115,15 @@ class Taken:
 
     def _insert(self, begins: Draws, ends: Draws, draws: Which) -> None:
         at = self._begun_by(begins, draws)
-        first = int(at.min())
-        window = np.ix_(np.arange(first, self._most), draws)
-        moves = np.arange(first, self._most)[:, None] >= at
-        was, over = self._begins[window], self._over[window]
-        before = np.full(len(draws), -math.inf) if not first else self._over[first - 1, draws]
-        self._begins[window] = np.where(moves, np.concatenate([[begins], was[:-1]]), was)
+        later = self._count[draws] - 1 - at
+        first = np.cumsum(later) - later
+        row = np.arange(later.sum()) + np.repeat(at - first, later)
+        column = np.repeat(draws, later)
+        self._begins[row + 1, column] = self._begins[row, column]
+        self._over[row + 1, column] = np.maximum(self._over[row, column], np.repeat(ends, later))
+        before = np.where(at > 0, self._over[at - 1, draws], -math.inf)
         self._begins[at, draws] = begins
-        self._over[window] = np.where(moves, np.maximum(np.concatenate([[before], over[:-1]]), ends), over)
+        self._over[at, draws] = np.maximum(before, ends)
 
     def may_be_in_the_way(self, start: Draws, draws: Which) -> bool:
         """Return whether anything is over only after a start in one of some draws."""
@@ -134,7 +135,7 @@ class Taken:
         Behind all of it at once, and again, as long as what begins there and takes *least_min* at least has something
         in its way: whatever the order, it could begin no sooner.
         """
-        left = np.flatnonzero(start < self._last_end[draws])
+        left = (start < self._last_end[draws]).nonzero()[0]
         if not len(left):
             return start
         start, end = start.copy(), end[left]
