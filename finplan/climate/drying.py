@@ -10,11 +10,12 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from finplan.catalogue import DRYING_PHASES, Catalogue, DryingPhase, FilmFormation, Finish
+from finplan.climate.added_up import dried_in, rates_in
 from finplan.climate.air import saturation_pressure
 from finplan.climate.air_table import AirTable
-from finplan.climate.dried import Dried, sustained
+from finplan.climate.dried import Dried
 from finplan.climate.objection import FilmFails, NearDewPoint, Objection, OutsideLimits
-from finplan.climate.pace import drying_rate, time_by_thickness
+from finplan.climate.pace import time_by_thickness
 from finplan.climate.runs import Runs
 from finplan.climate.weather import Air
 from finplan.itself import Itself
@@ -54,7 +55,6 @@ class Drying:
     def __init__(self, finish: Finish, catalogue: Catalogue, table: AirTable) -> None:
         self.finish = finish
         self._table, self._catalogue = table, catalogue
-        self._rates = cache(lambda law: table.of_each(lambda air: drying_rate(catalogue.drying[law], air)))
         self._laws = {phase: finish.law(phase, catalogue.drying) for phase in DRYING_PHASES}
         self._dried: Callable[[DryingPhase], Dried] = cache(self._add_up)
         self._pace = catalogue.drying[finish.drying]
@@ -77,16 +77,7 @@ class Drying:
         return _Danger(cold, "through", hours, lambda air: FilmFails(air.temperature_c, film.above_c))
 
     def _add_up(self, phase: DryingPhase) -> Dried:
-        from_min, rates = self._table.from_min, self._rates(self._laws[phase])
-        if phase != "through":
-            return Dried(from_min, rates, self._table.end_min)
-        pace = self._catalogue.drying[self._laws[phase]]
-        early = sorted(self._table.before, key=lambda piece: piece[0])
-        from_min = (*(begins for begins, _ in early), *from_min)
-        paces = (min(rate, 1.0) for rate in (*(drying_rate(pace, air) for _, air in early), *rates))
-        starts, slowest = sustained(from_min, paces, self._shop_air.sustained_h * 60)
-        first, inside = bisect_right(starts, 0.0) - 1, bisect_right(starts, self._table.end_min - 1e-9)
-        return Dried([0.0, *starts[first + 1 : inside]], slowest[first:inside], self._table.end_min)
+        return dried_in(self._table, self._catalogue, self._laws[phase], at_its_slowest=phase == "through")
 
     def _runs(self, holds: Callable[[Air], bool]) -> Runs:
         holding = self._table.of_each(holds)
@@ -103,7 +94,7 @@ class Drying:
         """Return the stretches in which it hardens faster than in standard air: from, to, and how many times."""
         if self.finish.recoat_limit_h is None:
             return ()
-        rates = self._rates(self._laws["hardening"])
+        rates = rates_in(self._table, self._catalogue, self._laws["hardening"])
         stretches = zip(self._table.pieces(), rates, strict=True)
         return tuple((begins, ends, rate) for (begins, ends, _), rate in stretches if rate > 1)
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from finplan.catalogue import DRYING_PHASES, DryingPhase, Finish, bundled_catalogue
 from finplan.climate import Air, AirTable, Drying
+from finplan.climate.added_up import dried_in
 from tests.climate.airs import DAY_MIN, START, day_and_night, steady
 
 CATALOGUE = bundled_catalogue()
@@ -274,3 +275,13 @@ def test_between_readings_the_rate_is_added_up_along_the_line() -> None:
 
 def test_the_figure_of_solvent_is_what_the_comment_says() -> None:
     assert exp(40000 / 8.314462618 * (1 / 291.15 - 1 / 296.15)) == pytest.approx(1.32178, rel=1e-5)
+
+
+def test_what_goes_by_one_law_is_added_up_once_for_all_finishes() -> None:
+    """Of the air of half a year that took two seconds where a job of twenty pieces had a dozen finishes."""
+    air = day_and_night(Air(23.0, 50.0), Air(12.0, 50.0))
+    law = CATALOGUE.finishes["oil-varnish"].law("through", CATALOGUE.drying)
+    assert law == OIL.law("through", CATALOGUE.drying)
+    added_up = [dried_in(air, CATALOGUE, law, at_its_slowest=slow) for slow in (True, False, True)]
+    assert added_up[0] is added_up[2]
+    assert added_up[0].by(2 * DAY_MIN) < added_up[1].by(2 * DAY_MIN)
