@@ -63,6 +63,9 @@ class Maker(EarlyMaker):
             Before any plan was made to its end.
         """
         dated = sorted((key for key in self._pieces if key in due), key=lambda key: -due[key])
+        known = self._along_known(dated, due)
+        if known is not None and not score(known)[0]:
+            return self._reordered(dated, known, score, due)  # other ways to begin with it were tried once
         plans: list[Schedule] = []
         error: NoRoomError | None = None
         puts = (self._best_late, self._critical_late, self._latest_late)
@@ -78,6 +81,12 @@ class Maker(EarlyMaker):
             raise error
         best = min(plans, key=score)
         return best if len(dated) < _FEW else self._reordered(dated, best, score, due)
+
+    def _along_known(self, keys: Sequence[str], due: Mapping[str, int]) -> Schedule | None:
+        """Return the plan of the best order of some pieces that is known; None where none is, or it has no room."""
+        if self._order is None or set(self._order) != set(keys):
+            return None
+        return self._placing(self._put, due)(self._order)
 
     def _reordered(self, order: Sequence[str], plan: Schedule, score: Score, due: Mapping[str, int]) -> Schedule:
         """Return a plan in which pieces are placed in a better order, and remember that order for another time.
@@ -95,8 +104,6 @@ class Maker(EarlyMaker):
             return {key: latest[key] - begun[key] for key in order if key in begun}
 
         latest = {key: self.latest(key, due[key]) or 0 for key in order}
-        tries = self._placed_left // max(1, 2 * len(self.network.tasks))
-        self._placed_left -= tries * len(self.network.tasks)
         first, start = plan, order
         is_known = self._order is not None and set(self._order) == set(order)
         orders = [self._order or order] if is_known else [*by_share(latest, due, self.shares(latest))]
@@ -107,6 +114,9 @@ class Maker(EarlyMaker):
                 again = place(tried)
                 if again is not None and start_score(again) <= start_score(plan):
                     start, plan, self._put = tried, again, put
+        each = max(1, len(self.network.tasks)) * (2 if self._put == self._best_late else 1)
+        tries = self._placed_left // (2 * each)
+        self._placed_left -= tries * each
         place = self._placing(self._put, due)  # what the others have laid out is let go: of many pieces it is much
         self._order, plan, left = reordered(start, plan, place, losses, start_score, tries)
         if start != order and left > 0:  # what is left once no move pays: from the dates, which may lead elsewhere
