@@ -24,7 +24,8 @@ from finplan.timetable.operation import STEP_MIN
 from finplan.timetable.rows import rows_of_schedule
 from finplan.timetable.setting import Setting
 from finplan.timetable.solve import Planner
-from finplan.timetable.sure import Sure, latest_and_sure, sure_last_hand, sure_of
+from finplan.timetable.sure import Sure, sure_of
+from finplan.timetable.sure_enough import latest_and_sure, sure_last_hand
 from finplan.timetable.timetable import Clash, PieceTimes, Status, Timetable
 
 

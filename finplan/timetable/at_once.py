@@ -116,11 +116,14 @@ class AtOnce:
         return self.made(plan, {}, buffer)
 
     def less_late(self, found: Found, buffer: Buffer) -> Found:
-        """Return a plan whose latest piece is no later than that of another, and in time where that can be had."""
+        """Return a plan whose latest piece is no later than that of another, and in time where that can be had.
+
+        How late it is with a buffer is not asked: there it is only tried to be in time.
+        """
         due, plan = self._dates.dues(buffer), found.schedule
         least, most = 0, self.lateness(plan, due)
         aim = 0
-        for _ in range(_HALVED):
+        for _ in range(_HALVED if buffer == NO_BUFFER else 1):
             if most <= least:
                 break
             tried = self._maker.all_in_time(plan, {key: at + aim for key, at in due.items()})
@@ -191,6 +194,15 @@ class AtOnce:
         in_time = all(ready.get(key, 0) <= at for key, at in due.items())
         better = moved if in_time and self.late_score(moved) <= self.late_score(plan) else plan
         return self._maker.workmanlike(better)
+
+    def moved_back(self, found: Found, buffer: Buffer) -> Found | None:
+        """Return a plan that leaves a buffer, as late as can be in the order of another; None where it has no room."""
+        due = self._dates.dues(buffer)
+        try:
+            plan = self._maker.moved_back(found.schedule, due)
+        except (NoRoomError, TimeIsUpError):
+            return None
+        return self.made(self.moved_up(plan, due), due, buffer)
 
     def begun_sooner(self, found: Found, keys: Collection[str]) -> Found:
         """Return a plan with some pieces begun and ready as early as can be, as far as the others keep their dates."""

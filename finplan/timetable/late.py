@@ -9,7 +9,8 @@ from finplan.scheduling import LargestSlack
 from finplan.timetable.buffer import buffer_wanted
 from finplan.timetable.found import Found, NotFoundYetError
 from finplan.timetable.solve import Planner
-from finplan.timetable.sure import Sure, less_sure, moved_up, roughly_sure_of, sure_of
+from finplan.timetable.sure import Sure, less_sure, roughly_sure_of, sure_of
+from finplan.timetable.sure_enough import moved_up
 from finplan.timetable.timetable import Buffer
 
 _ROUNDS = 3

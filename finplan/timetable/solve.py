@@ -9,6 +9,7 @@ beyond that.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Collection
 from dataclasses import replace
 
@@ -75,6 +76,21 @@ class Planner(EarlyPlanner):
             return False
         due = self.due_with(piece, replace(buffer, sooner_h={**buffer.sooner_h, piece.key: sooner_h}))
         return due is not None and self.maker.latest(piece.key, due) is not None
+
+    def least_sooner_h(self, piece: PieceWork, buffer: Buffer, ready: int) -> float:
+        """Return how much sooner a piece is asked for at least, so that with a buffer it is before a slot. [h]
+
+        By less the slot it has to be ready by may stay the same: it may be the first after a break.
+        """
+
+        def sooner_h(slots: int) -> float:
+            return max(0.0, slots - 0.5) * self.setting.slot_min / 60  # rounded up to whole slots
+
+        def is_before(slots: int) -> bool:
+            due = self.due_with(piece, replace(buffer, sooner_h={piece.key: sooner_h(slots)}))
+            return due is None or due < ready
+
+        return sooner_h(bisect_left(range(self.setting.slots), True, key=is_before))
 
     def safest(self, enough: Buffer | None, *, tidy: bool = True) -> Found | None:
         """Return the plan with the largest smallest buffer, up to *enough*, that starts as late as keeps it.
@@ -157,23 +173,17 @@ class Planner(EarlyPlanner):
         """
         return self._at_once.with_last_hand(found, still=still, coats=coats)
 
-    def refined(self, made: Found, *, as_early: bool = False) -> Found:
-        """Return a plan for ``late`` that was made at once, made better where it is too much for one model.
+    def refined(self, made: Found) -> Found:
+        """Return a plan for ``late`` that was made at once, made better where it is too much for one model."""
+        return made if self.is_small else self._better(made, late=True, tidy=True)
 
-        With *as_early* no piece is ready later than it is in that plan, however much later it is due.
-        """
-        if self.is_small:
-            return made
-        if not as_early:
-            return self._better(made, late=True, tidy=True)
-        ready = self.maker.ready(made.schedule)
-        windows = {
-            key: window if window.due is None else replace(window, due=min(window.due, ready.get(key, window.due)))
-            for key, window in made.windows.items()
-        }
-        better = self._better(replace(made, windows=windows), late=True, tidy=True)
-        dues = {key: replace(window, due=made.windows[key].due) for key, window in better.windows.items()}
-        return replace(better, windows=dues)
+    def moved_back(self, found: Found, buffer: Buffer) -> Found | None:
+        """Return a plan that leaves a buffer, as late as can be in the order of another; None where it has no room."""
+        return self._at_once.moved_back(found, buffer)
+
+    def begins_later(self, found: Found, than: Found) -> bool:
+        """Return whether a plan for ``late`` is better than another: less is abraded again, or all begins later."""
+        return self._at_once.late_score(found.schedule) < self._at_once.late_score(than.schedule)
 
     def against_all(self, found: Found) -> Found:
         """Return a plan with how far it may be from the best; of one made at once against all pieces together."""

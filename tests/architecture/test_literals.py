@@ -41,6 +41,7 @@ NUMBERS: dict[str, tuple[str, set[float]]] = {
     "material/plan.py": ("how sure an order is where nobody says", {0.9}),
     "material/solution.py": ("US gallon in litres and pound in grams: NIST Handbook 44", {3.785411784, 453.59237}),
     "material/surer.py": ("more likely than not", {0.5}),
+    "timetable/solve.py": ("half a slot, which is rounded up to a whole one", {0.5}),
     "planning/changes.py": ("how many systems are tried", {4, 8}),
     "planning/choice.py": ("seconds of a day", {86400}),
     "planning/sample.py": ("faces that nobody sees come last", {1e-3}),
@@ -85,7 +86,7 @@ NUMERICS = {
     "timetable/slips.py": "shares that are tried",
     "timetable/least_late.py": "effort",
     "timetable/ready_early.py": "how far the plan of fewer people is followed",
-    "timetable/sure.py": "rounds and steps of a search",
+    "timetable/sure_enough.py": "rounds and steps of a search",
     "timetable/taken.py": "how many are looked at together",
     "timetable/windows.py": "weeks that are looked at",
 }

@@ -23,7 +23,7 @@ from finplan.timetable.construct.plans import Maker
 from finplan.timetable.construct.workmanlike import awkward_min, idle_days
 from finplan.timetable.late import plan_late
 from finplan.timetable.problem import Window
-from finplan.timetable.sure import sure_last_hand as sure_with_last_hand
+from finplan.timetable.sure_enough import sure_last_hand as sure_with_last_hand
 from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.shops import COOL_SHOP, NOW, ONE_PERSON, read, shelf
 from tests.timetable.shops import plan as planned
