@@ -30,6 +30,8 @@ class AtOnce:
         self._dates, self._windows, self._maker = dates, windows, maker
         self._job, self._setting = dates.job, dates.setting
         self._soonest: list[Schedule] | None = None
+        self._early: dict[tuple[bool, int], Found | None] = {}
+        """What is made for ``early``, with the dates kept or not: several things are told of it."""
 
     def late(self, buffer: Buffer) -> Found | None:
         """Return the plan that is made at once for ``late``; None where it finds no room, which proves nothing."""
@@ -42,6 +44,12 @@ class AtOnce:
 
     def early(self, *, dated: bool) -> Found | None:
         """Return the plan that is made at once for ``early``; None where it keeps not every date, or finds no room."""
+        asked = dated, self._maker.shifted_at_most
+        if asked not in self._early:
+            self._early[asked] = self._made_early(dated=dated)
+        return self._early[asked]
+
+    def _made_early(self, *, dated: bool) -> Found | None:
         due = self._dates.dues(NO_BUFFER) if dated else {}
 
         def late(plan: Schedule) -> int:

@@ -6,7 +6,7 @@ All draws are lived through at once: every time is an array, one element a draw.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from random import Random
@@ -16,6 +16,7 @@ import numpy as np
 from finplan.material import deviations_of, values_at
 from finplan.quantity import Range
 from finplan.scheduling import Scheduled
+from finplan.timetable.coats import Luck
 from finplan.timetable.job import PieceWork, ReadyFor
 from finplan.timetable.life import Life
 from finplan.timetable.operation import Deed, Operation, all_operations
@@ -27,6 +28,9 @@ SEED = 20_270_301
 DRAWS = 1_000
 FEW_DRAWS = 125
 """As many as show that a plan of many pieces is not sure enough yet."""
+_MOST_AT_ONCE = 1_000_000
+"""So many draws of all steps together are lived through at once, of more steps some of the draws at a time: all at once
+take 250 MB of forty pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +93,30 @@ def lived(
     How the plan is repaired where something takes longer stands in ``life``.
     """
     luck = Drawn(setting, pieces, SEED) if luck is None else luck
-    return Lived(Life(pieces, setting, schedule, ready_for, luck).ready())
+    ready = [Life(pieces, setting, schedule, ready_for, part).ready() for part in _parts(luck, len(schedule))]
+    return Lived({key: np.concatenate([of_part[key] for of_part in ready]) for key in ready[0]})
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """What is drawn in some of the draws."""
+
+    luck: Luck
+    first: int
+    draws: int
+
+    def hours(self, finish: str, stage: StageTime) -> Draws:
+        return self.luck.hours(finish, stage)[self.first : self.first + self.draws]
+
+    def work_min(self, piece: PieceWork, operation: Operation) -> Draws:
+        return self.luck.work_min(piece, operation)[self.first : self.first + self.draws]
+
+
+def _parts(luck: Luck, steps: int) -> Iterator[Luck]:
+    """Give what is drawn, of many steps some of the draws at a time."""
+    most = max(1, luck.draws // math.ceil(luck.draws * max(1, steps) / _MOST_AT_ONCE))
+    for first in range(0, luck.draws, most):
+        yield _Part(luck, first, min(most, luck.draws - first))
 
 
 class Drawn:
