@@ -63,7 +63,7 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
             return best
         sure = replace(at_a_look(planner, replace(found, buffer=buffer)), sooner_h=sooner)
         if sure.kept:
-            # What few draws are kept in is made better first: it is lived through in full only if that is no use.
+            # What is kept in few draws is made better first, and only then lived through in full, which takes long.
             is_better = True
             sure = in_full(planner, sure if proven else _improved(planner, buffer, sure, tidy=tidy))
         if best is None or sure.least > best.least:
