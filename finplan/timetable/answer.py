@@ -44,7 +44,7 @@ class Draft:
         return cls(whole, lambda: whole)
 
 
-def timetable(
+def drafted(
     job: Job,
     *,
     asap: bool = False,
@@ -54,8 +54,8 @@ def timetable(
     earliest: bool = True,
     ways: Ways = no_ways,
     progress: Progress | None = None,
-) -> Timetable:
-    """Return who does what when.
+) -> Draft:
+    """Return who does what when, and the rest of what is told of it once it is asked for.
 
     With a delivery the work starts as late as leaves the buffer wanted; where that cannot be kept, with as much of it
     as can be had. Without one it is ready as early as can be.
@@ -69,7 +69,7 @@ def timetable(
     largest_buffer
         Whether to leave more than the buffer wanted: as much as can be had
     limit_s
-        After so many seconds the best found is taken; None for half a minute, and more for many pieces. [s]
+        After so many seconds the best found is taken; None for four minutes, and half a minute more for each piece. [s]
     answers
         Whether to say the latest safe start and the earliest finish too, and what would help where nothing fits or not
         surely enough
@@ -85,30 +85,6 @@ def timetable(
     NotFoundYetError
         No plan was found in the time, and none was proven impossible.
     """
-    return drafted(
-        job,
-        asap=asap,
-        largest_buffer=largest_buffer,
-        limit_s=limit_s,
-        answers=answers,
-        earliest=earliest,
-        ways=ways,
-        progress=progress,
-    ).told()
-
-
-def drafted(
-    job: Job,
-    *,
-    asap: bool = False,
-    largest_buffer: bool = False,
-    limit_s: float | None = None,
-    answers: bool = True,
-    earliest: bool = True,
-    ways: Ways = no_ways,
-    progress: Progress | None = None,
-) -> Draft:
-    """Return who does what when, and the rest once it is asked for; the arguments are those of ``timetable``."""
     planner = Planner(job, limit_s=limit_s, progress=progress)
     stuck = blocked(job, planner.setting)
     if stuck:
@@ -147,12 +123,12 @@ def drafted(
 
 
 def keeps_dates(job: Job, *, limit_s: float | None = None) -> bool:
-    """Return whether a plan is found that keeps every date, or any at all without dates, as ``timetable`` finds it.
+    """Return whether a plan is found that keeps every date, or any at all without dates, as ``drafted`` finds it.
 
     Raises
     ------
     NotFoundYetError
-        As for ``timetable``.
+        As for ``drafted``.
     """
     planner = Planner(job, limit_s=limit_s)
     dated = any(piece.deliver is not None for piece in job.pieces)
@@ -205,7 +181,7 @@ def answered(planner: Planner, sure: Sure, latest: Sure | None, *, answers: bool
     latest
         The one that starts latest, where that is wanted and there is one
     answers
-        As for ``timetable``
+        As for ``drafted``
     best
         Whether the best plan was looked for, so that it is held against that
     """

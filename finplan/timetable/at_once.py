@@ -29,7 +29,6 @@ class AtOnce:
         """What finds no room in all the time that is looked at, where there is no plan whatever the dates."""
         self._dates, self._windows, self._maker = dates, windows, maker
         self._job, self._setting = dates.job, dates.setting
-        self._soonest: list[Schedule] | None = None
         self._early: dict[tuple[bool, int], Found | None] = {}
         """What is made for ``early``, with the dates kept or not: several things are told of it."""
 
@@ -99,13 +98,11 @@ class AtOnce:
         """
         if any(self._maker.soonest(key) > at for key, at in due.items()):
             return []
-        if self._soonest is None:
-            try:
-                found = self.early(dated=False)
-            except TimeIsUpError:
-                return []
-            self._soonest = [] if found is None else [found.schedule]
-        return self._soonest
+        try:
+            found = self.early(dated=False)
+        except TimeIsUpError:
+            return []
+        return [] if found is None else [found.schedule]
 
     def least_late(self, buffer: Buffer) -> Found | None:
         """Return the plan whose latest piece is as little late as can be; None where something never has room."""

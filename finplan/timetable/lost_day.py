@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from finplan.timetable.answer import timetable
+from finplan.timetable.answer import drafted
 from finplan.timetable.calendar import day_begins
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.least_late import Progress
@@ -38,7 +38,7 @@ def with_lost_day(
     day
         The day that is lost
     asap, largest_buffer, limit_s, progress
-        As for ``timetable``, of the rest
+        As for ``drafted``, of the rest
     """
     shop = job.shop.model_copy(update={"closed": job.shop.closed | {day}})
     lost_from = day_begins(shop, day)
@@ -48,7 +48,7 @@ def with_lost_day(
     if not any(piece.open for piece in pieces):
         return planned
     rest = replace(job, pieces=pieces, shop=shop, earliest=max(job.earliest, lost_from), lost_day=day)
-    after = timetable(rest, asap=asap, largest_buffer=largest_buffer, limit_s=limit_s, progress=progress)
+    after = drafted(rest, asap=asap, largest_buffer=largest_buffer, limit_s=limit_s, progress=progress).told()
     if not after.has_plan:
         return after
     begun = [_is_begun(piece, before) for piece in job.pieces]

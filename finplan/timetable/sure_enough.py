@@ -57,14 +57,14 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
     sooner = dict.fromkeys((piece.key for piece, _ in dues_of(planner)), 0.0)
-    is_better = False
+    was_kept = False
     for _ in range(_ROUNDS if planner.is_small else _ROUNDS_OF_MANY):
         if found is None:
             return best
         sure = replace(at_a_look(planner, replace(found, buffer=buffer)), sooner_h=sooner)
         if sure.kept:
             # What is kept in few draws is made better first, and only then lived through in full, which takes long.
-            is_better = True
+            was_kept = True
             sure = in_full(planner, sure if proven else _improved(planner, buffer, sure, tidy=tidy))
         if best is None or sure.least > best.least:
             best = sure
@@ -81,8 +81,8 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
             if proven:
                 found = planner.late(wanted, tidy=tidy)
             else:
-                kept_so = planner.moved_back(sure.found, wanted) if is_better and not planner.is_small else None
-                found = kept_so or planner.made_late(wanted)
+                moved_back = planner.moved_back(sure.found, wanted) if was_kept and not planner.is_small else None
+                found = moved_back or planner.made_late(wanted)
         except NotFoundYetError:
             return best
     return best
