@@ -216,7 +216,7 @@ def _drying(plan: Plan, end: datetime) -> tuple[str, ...]:
 
 def _next_words(what: str, begins: datetime, day: date) -> str:
     gap = (begins.date() - day).days - 1
-    idle = "" if not gap else "; nothing to do on the day between" if gap == 1 else f"; nothing to do for {gap} days"
+    idle = "" if not gap else "; no work for a day" if gap == 1 else f"; no work for {gap} days"
     return f"{what}: {show_moment(begins)}{idle}."
 
 

@@ -279,14 +279,9 @@ def is_section(box: Any) -> bool:
 
 
 def test_the_card_of_two_finishes_stands_below_the_last_day_and_safety_has_its_page(tmp_path: Path) -> None:
-    """Of the demo's shelf on US paper: a card that just did not fit took the page of the safety, which went on.
-
-    Its back is so thin that one can carry all of it: who is asked in takes a line more.
-    """
+    """Of the demo's shelf on US paper: a card that just did not fit took the page of the safety, which went on."""
     write_demo(tmp_path, date(2026, 11, 30))
-    shelf = tmp_path / "book-shelf.yaml"
-    shelf.write_text(shelf.read_text(encoding="utf-8").replace("thickness: 1/4", "thickness: 3/16"), encoding="utf-8")
-    source = read_source(shelf, tmp_path / "shop.yaml", paper="letter")
+    source = read_source(tmp_path / "book-shelf.yaml", tmp_path / "shop.yaml", paper="letter")
     plan = make_plan([source], now=datetime(2026, 11, 30, 9, 50, tzinfo=NOW.tzinfo))
     sheet = sheet_of(plan)
     pages = laid_out(render(sheet))
