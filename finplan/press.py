@@ -6,6 +6,7 @@ The renderer takes a while to load. Started first, in a process of its own, it i
 from __future__ import annotations
 
 import _thread
+import errno
 import gc
 import io
 import logging
@@ -40,6 +41,7 @@ section.days h2 { bookmark-level: 3; }
 section.days h3 { bookmark-level: 4; }
 """
 """What only a printed page has, numbers of pages and an outline: no browser and no checker knows these properties."""
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EROFS)
 _PATIENCE_S = 3.0
 """So long the other process may take to clear up."""
 
@@ -149,7 +151,7 @@ def pdf_bytes(html: str) -> bytes:
     NoPageRendererError
         The machine lacks the libraries that set text; says which, and how to get them.
     NotPossibleError
-        The renderer complains.
+        The renderer complains, or has no room for its temporary files.
     """
     weasyprint = _renderer()
     with _complaints() as complaints, warnings.catch_warnings(), _scratch(), _all_kept():
@@ -251,12 +253,27 @@ def _scratch() -> Iterator[None]:
     before = tempfile.tempdir
     with ExitStack() as stack:
         with _signals_wait():  # or one that comes in between would leave a folder that nobody knows of
-            folder = stack.enter_context(tempfile.TemporaryDirectory(prefix="finplan-", ignore_cleanup_errors=True))
+            try:
+                folder = stack.enter_context(tempfile.TemporaryDirectory(prefix="finplan-", ignore_cleanup_errors=True))
+            except OSError as error:
+                raise _no_scratch(error) from error
         tempfile.tempdir = folder
         try:
             yield
+        except OSError as error:
+            if error.errno not in _NO_ROOM:
+                raise
+            raise _no_scratch(error) from error
         finally:
             tempfile.tempdir = before
+
+
+def _no_scratch(error: OSError) -> NotPossibleError:
+    reason = (error.strerror or str(error)).lower()
+    return NotPossibleError(
+        f"the page renderer cannot write its temporary files: {reason}; make room for them, or name another folder for "
+        "them by TMPDIR; '-o FILE.html' writes the same sheet without them"
+    )
 
 
 @contextmanager

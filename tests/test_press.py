@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -73,6 +74,19 @@ def test_its_own_fault_is_not_taken_for_a_complaint(tmp_path: Path, monkeypatch:
     monkeypatch.syspath_prepend(tmp_path)
     with Press() as press, pytest.raises(RendererFaultError, match="odd"):
         press.pdf(PAGE)
+
+
+def test_a_disk_that_is_full_is_no_fault_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object, **__: object) -> bytes:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as without_folder:
+        without_folder.setattr("tempfile.tempdir", str(tmp_path / "gone"))
+        with pytest.raises(NotPossibleError, match="temporary files: no such file or directory; make room"):
+            pdf_bytes(PAGE)
+    monkeypatch.setattr("weasyprint.HTML.write_pdf", full)
+    with pytest.raises(NotPossibleError, match="temporary files: no space left on device; make room"):
+        pdf_bytes(PAGE)
 
 
 def test_a_page_that_takes_too_long_is_given_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from finplan.inputs import concerns_of
 from finplan.listing import number_of
 from finplan.planning import Checked, read_workshop
-from finplan.problems import problem_lines
+from finplan.problems import printable, problem_lines
 
 
 def check_lines(file: Path, checked: Checked) -> list[str]:
@@ -15,13 +15,14 @@ def check_lines(file: Path, checked: Checked) -> list[str]:
     lines = problem_lines(checked.problems)
     errors = sum(problem.severity == "error" for problem in checked.problems)
     warnings = len(lines) - errors
+    name = printable(str(file))
     if errors:
-        lines.append(f"{file}: {number_of(errors, 'problem')} to put right before it can be planned")
+        lines.append(f"{name}: {number_of(errors, 'problem')} to put right before it can be planned")
     elif checked.piece is not None:
         parts = sum(part.count for part in checked.piece.parts.values())
         of_set = f" in each of {checked.piece.alike}" if checked.piece.alike > 1 else ""
         said = f", {number_of(warnings, 'thing')} to look at" if warnings else ""
-        lines.append(f"{file}: in order: {checked.piece.name}, {number_of(parts, 'part')}{of_set}{said}")
+        lines.append(f"{name}: in order: {checked.piece.name}, {number_of(parts, 'part')}{of_set}{said}")
         if warnings:
             names = dict.fromkeys(problem.name for problem in checked.problems)
             lines.append(f"What is meant so is not told again with a line in the file: accept: [{', '.join(names)}]")

@@ -7,6 +7,7 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from importlib import metadata
 from pathlib import Path
@@ -23,7 +24,7 @@ def write_report(error: BaseException, arguments: Sequence[str]) -> Path | None:
     """
     text = report_text(error, arguments)
     name = f"finplan-report-{datetime.now(UTC):%Y%m%d-%H%M%S}"
-    for folder in (Path(), Path(tempfile.gettempdir())):
+    for folder in _folders():
         for number in range(1, 10):
             file = folder / f"{name}-{number}.txt"
             try:
@@ -32,9 +33,17 @@ def write_report(error: BaseException, arguments: Sequence[str]) -> Path | None:
             except FileExistsError:
                 continue
             except OSError:
+                with suppress(OSError):
+                    file.unlink()  # a disk that is full leaves an empty one
                 break
             return file
     return None
+
+
+def _folders() -> Iterator[Path]:
+    yield Path()
+    with suppress(OSError):  # a machine on which nothing can be written has none
+        yield Path(tempfile.gettempdir())
 
 
 def report_text(error: BaseException, arguments: Sequence[str]) -> str:

@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from types import FrameType
 
-from finplan.problems import FinplanError
+from finplan.problems import FinplanError, printable
 
-CANNOT_WRITE, OWN_FAULT = 1, 70
+CANNOT_WRITE, WRONG_INPUT, OWN_FAULT = 1, 2, 70
 """Exit statuses beside those of errors, which know theirs. 70 is what BSD's sysexits(3) gives a program's own fault."""
 MEMORY_BYTES = 4 << 30
 """What a command may take: many times what any plan does, and what the largest mesh that is read takes."""
@@ -48,8 +48,11 @@ def run(app: Callable[[], object]) -> int:
             return _stopped()
         return end.code if isinstance(end.code, int) else int(end.code is not None)
     except OSError as error:
-        # What a command reads or writes of files is worded where that is done; this is the terminal or a full disk
-        # behind it.
+        # What a command reads or writes of files is worded where that is done, but for a name that no file can have;
+        # without a name this is the terminal or a full disk behind it.
+        if error.filename is not None:
+            _say(printable(f"{error.filename}: cannot be used: {(error.strerror or str(error)).lower()}"))
+            return WRONG_INPUT
         _write_no_more()
         _say(f"the output cannot be written: {(error.strerror or str(error)).lower()}")
         return CANNOT_WRITE

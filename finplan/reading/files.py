@@ -46,7 +46,7 @@ def read_bytes(file: Path, most: int) -> bytes:
         raise UnreadableError(_what(stat.S_IFDIR), "expected a file") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no file can have this name"
-        wrong = _what(stat.S_IFDIR) if file.is_dir() else f"cannot be read: {reason.lower()}"
+        wrong = _what(stat.S_IFDIR) if os.path.isdir(file) else f"cannot be read: {reason.lower()}"
         raise UnreadableError(wrong, "expected a file that exists and may be read") from None
     if max(status.st_size, len(raw)) > most:
         raise UnreadableError(f"is longer than {most:,} bytes", "expected a shorter one")

@@ -62,6 +62,18 @@ def test_a_fault_of_its_own_is_one_sentence_and_a_report(
     assert len(list(tmp_path.glob("finplan-report-*.txt"))) == 2
 
 
+@pytest.mark.skipif(os.name != "posix", reason="a limit of POSIX")
+def test_a_report_that_cannot_be_written_leaves_no_file(tmp_path: Path) -> None:
+    """Where nothing can be written, there is no folder for temporary files either."""
+    full = (
+        "import resource, sys; from finplan.cli.report import write_report; "
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (1, 1)); print(write_report(ValueError(), []))"
+    )
+    ended = subprocess.run([sys.executable, "-c", full], cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert (ended.stdout, ended.stderr) == ("None\n", "")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_where_no_report_can_be_kept_the_sentence_says_what_it_is(
     example: Path, cli: Cli, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -175,6 +187,31 @@ def test_what_is_written_beside_is_new(tmp_path: Path, monkeypatch: pytest.Monke
     with pytest.raises(NotPossibleError, match="cannot be written"):
         write_whole(b"new", tmp_path / "out.json")
     assert (tmp_path / "precious").read_text(encoding="utf-8") == "precious"
+
+
+def test_a_name_that_no_file_can_have_is_told_as_a_problem_of_the_input(
+    example: Path, tmp_path: Path, cli: Cli
+) -> None:
+    long = tmp_path / ("x" * 300)
+    for words in (
+        ["check", long],
+        ["buy", long],
+        ["sheet", example, "-o", long / "a.pdf"],
+        ["areas", example, "--shop", long],
+    ):
+        ended = cli(*words)
+        assert ended.status == 2
+        assert "x" * 300 in ended.out + ended.err
+        assert "file name too long" in ended.out + ended.err
+        assert "the output cannot be written" not in ended.err
+
+
+def test_a_name_with_an_escape_code_colours_no_terminal(tmp_path: Path, cli: Cli) -> None:
+    red = tmp_path / "a\x1b[31mred.yaml"
+    red.write_text(SMALL, encoding="utf-8")
+    assert "\x1b" not in cli("check", red).out
+    red.write_text("{}", encoding="utf-8")
+    assert "\x1b" not in cli("check", red).out
 
 
 # --- signals --------------------------------------------------------------------------------------------------------
