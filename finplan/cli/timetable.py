@@ -56,8 +56,14 @@ def timetable_lines(plan: Plan) -> list[str]:
     told += _air_to_sand_in(plan, names)
     told += dict.fromkeys(capital(wet_edge_words(edge, plan.units)) for edge in plan.wet_edges if edge.alone > 1)
     told += (*asked_in_words(plan), *put_off_lines(plan), *notes_told(timetable))
-    told += [f"{item}: {cured_words(when)}." for item, when in timetable.cured]
+    told += _cured(plan)
     return [*lines, "", *told] if told else lines
+
+
+def _cured(plan: Plan) -> list[str]:
+    """Return when the finish of every item has cured, each under the name that it has among the steps."""
+    names = {of.in_plan: _of_piece(of.item, plan.piece_of(of).called) for of in plan.treatments}
+    return [f"{names.get(item, item)}: {cured_words(when)}." for item, when in plan.timetable.cured]
 
 
 def _moved(plan: Plan) -> list[str]:
@@ -122,8 +128,11 @@ def _steps(plan: Plan, names: Names) -> list[str]:
 
 def _item(go: Sequence[TimetableStep], plan: Plan, names: Names) -> str:
     """Return an item, of several pieces with the key of its own, by which its steps are named as done."""
-    called = plan.piece_of(go[0]).called
-    return f"{called}: {names.of_go(go)}" if called else names.of_go(go)
+    return _of_piece(names.of_go(go), plan.piece_of(go[0]).called)
+
+
+def _of_piece(name: str, called: str) -> str:
+    return f"{called}: {name}" if called else name
 
 
 def _clock(go: Sequence[TimetableStep]) -> str:

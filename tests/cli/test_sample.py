@@ -85,3 +85,10 @@ def test_its_board_is_in_the_safety_of_its_plan(file: Path, cli: Cli) -> None:
     told = json.loads(cli("safety", file, *FROM, "--json").out)
     assert board
     assert board <= {step for one in told["sessions"] for step in one["steps"]}
+
+
+def test_an_item_has_one_name_in_the_timetable(file: Path, cli: Cli) -> None:
+    said = cli("timetable", file, *FROM).out
+    (cured,) = (line for line in said.splitlines() if "cured fully" in line and "sample" in line)
+    named, _, _ = cured.partition(": cured fully")
+    assert f"  {named}  " in said  # as in the rows of its steps
