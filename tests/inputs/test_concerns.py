@@ -186,7 +186,11 @@ def test_the_least_room_is_that_of_the_catalogue() -> None:
     assert read is not None
     least_ml = SIZES.room.least_ml
     assert list(doubtful_rooms({"a": least_ml}, read, least_ml=least_ml)) == []
-    assert names(doubtful_rooms({"a": least_ml}, read, least_ml=least_ml + 1)) == ["unlikely-room"]
+    (told,) = doubtful_rooms({"a": least_ml}, read, least_ml=least_ml + 1)
+    assert told.name == "unlikely-room"
+    # In the unit that is to be written, whichever was: of '1 m3' nobody is asked whether m3 was meant.
+    assert told.wrong == f"a room of {least_ml / 1e6:.2g} m³ holds nobody at work"
+    assert "meant" not in told.expected
 
 
 def test_patches_that_cover_a_turned_part() -> None:
