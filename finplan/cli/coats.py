@@ -8,11 +8,11 @@ from textwrap import wrap
 
 from finplan.catalogue import Catalogue
 from finplan.cli.table import table
-from finplan.listing import breakable
+from finplan.listing import breakable, listed
 from finplan.material import SAMPLE, CoatNeed, MaterialPlan, MeasuredOut, total
 from finplan.quantity import Range, Units
 from finplan.showing import show_area, show_volume
-from finplan.telling import Mixing, OfItem, for_each
+from finplan.telling import Mixing, OfItem, for_each, numbers_words
 
 _MIX = 40
 """Letters of a line of what is mixed, so that it fits the screen behind the amounts."""
@@ -112,7 +112,7 @@ def _by_finish(
         alike = groupby(entries(needs), key=lambda entry: (entry[0], entry[1].partition(",")[2], entry[2]))
         for (item, faces, cells), same in alike:
             labels = [label.partition(",")[0] for _, label, _ in same]
-            label = _label(labels[0], labels[-1]) + (f",{faces}" if faces else "")
+            label = _label(labels) + (f",{faces}" if faces else "")
             of_item.setdefault(item, []).append((label, cells))
         items = [(item, *in_set.get(item, (0, False)), told) for item, told in of_item.items()]
         for item, told in for_each(OfItem(item, item, number, told, several) for item, number, several, told in items):
@@ -125,8 +125,16 @@ def _by_finish(
     return [head, rule, *lines]
 
 
-def _label(first: str, last: str) -> str:
-    """Return what coats that follow each other are called together."""
-    if first == last:
-        return first
-    return f"{first}–{last.removeprefix('coat ')}".replace("coat ", "coats ", 1)
+def _label(labels: Sequence[str]) -> str:
+    """Return what coats are called together; between them may lie one of another finish.
+
+    >>> _label(["coat 2"]), _label(["coat 2", "coat 3"]), _label(["coat 3", "coat 5"]), _label(["coat 2", "sealing coat"])
+    ('coat 2', 'coats 2–3', 'coats 3 and 5', 'coat 2 and sealing coat')
+    """
+    coats = [label.removeprefix("coat ") for label in labels]
+    if len(labels) == 1 or not all(coat.isdecimal() for coat in coats):
+        return listed(labels)
+    numbers = [int(coat) for coat in coats]
+    if numbers == list(range(numbers[0], numbers[-1] + 1)):
+        return f"coats {numbers[0]}–{numbers[-1]}"
+    return f"coats {numbers_words(numbers)}"
