@@ -128,8 +128,10 @@ def _by_finish(
 def _label(labels: Sequence[str]) -> str:
     """Return what coats are called together; between them may lie one of another finish.
 
-    >>> _label(["coat 2"]), _label(["coat 2", "coat 3"]), _label(["coat 3", "coat 5"]), _label(["coat 2", "sealing coat"])
-    ('coat 2', 'coats 2–3', 'coats 3 and 5', 'coat 2 and sealing coat')
+    >>> _label(["coat 2"]), _label(["coat 2", "coat 3"]), _label(["coat 3", "coat 5"])
+    ('coat 2', 'coats 2–3', 'coats 3 and 5')
+    >>> _label(["coat 2", "sealing coat"])
+    'coat 2 and sealing coat'
     """
     coats = [label.removeprefix("coat ") for label in labels]
     if len(labels) == 1 or not all(coat.isdecimal() for coat in coats):

@@ -61,8 +61,9 @@ class BenchPages:
         """Show what is to be done next to every piece."""
         jobs = []
         for name in self.session.folder.names():
-            title = str(self.session.view(name).reckoned.data.get("piece") or name)
+            title = name
             try:
+                title = str(self.session.view(name).reckoned.data.get("piece") or name)
                 shown = self.jobs.shown(name)
             except NotHeldError:
                 jobs.append((name, title, "", "", "No plan of it is held yet."))

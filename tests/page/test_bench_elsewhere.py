@@ -118,6 +118,13 @@ def test_all_jobs_are_listed_with_what_is_next(bench: Bench) -> None:
     assert "No plan of it is held yet." in told
 
 
+def test_a_file_that_cannot_be_read_takes_no_other_job_from_the_bench(bench: Bench) -> None:
+    (bench.folder / "saved-elsewhere.yaml").write_bytes("piece: Geländer".encode("latin-1"))
+    told = bench.page("/bench").told
+    assert "saved-elsewhere.yaml saved-elsewhere.yaml: is not text in UTF-8" in told
+    assert "Wed 10 Feb 09:45 base: Sand bare wood" in told
+
+
 def test_a_job_with_a_piece_outside_the_folder_is_not_read(bench: Bench, cli: Cli) -> None:
     outside = bench.folder.parent / "outside.yaml"
     outside.write_text((bench.folder / "hall-bench.yaml").read_text().replace("Hall bench", "Secret bench"))
