@@ -26,6 +26,8 @@ _AT_THE_END = re.compile(r"\s+(?=</(?:p|td|th|div|h[1-6]|li)>|<br>)")
 """Space after the last word of a line or a block. Where that space alone is too much for a line the renderer breaks it
 after its first word likewise."""
 _RUN = re.compile(rf"{_FROM_THE_RIGHT}++(?:[\s'’-]*+{_FROM_THE_RIGHT}++)*+")
+_NO_MARKUP = re.compile(r'="[^"]*+"|<(textarea|title|option)\b[^>]*+>.*?</\1>', re.DOTALL)
+"""Where a browser reads no markup: values of attributes, and what stands in elements that hold plain text."""
 
 
 def apart(value: object) -> object:
@@ -40,6 +42,17 @@ def apart(value: object) -> object:
     if not isinstance(value, str) or isinstance(value, Markup) or _RUN.search(value) is None:
         return value
     return Markup(_RUN.sub(r"<bdi>\g<0></bdi>", str(escape(value))))  # noqa: S704 - escaped first
+
+
+def _plain_where_it_is_read_so(page: str) -> str:
+    """Take back what ``apart`` put where it would be read as letters, and sent back into the file as such.
+
+    >>> _plain_where_it_is_read_so('<p title="<bdi>שולחן</bdi>"><bdi>שולחן</bdi>')
+    '<p title="שולחן"><bdi>שולחן</bdi>'
+    """
+    if "<bdi>" not in page:
+        return page
+    return _NO_MARKUP.sub(lambda plain: plain[0].replace("<bdi>", "").replace("</bdi>", ""), page)
 
 
 def tick(label: object) -> Markup:
@@ -84,7 +97,7 @@ def _environment() -> Environment:
 
 def rendered(template: str, **values: object) -> str:
     """Return a template with what it asks for and nothing else: a page that fetches its style, or a part of one."""
-    return _environment().get_template(template).render(**values)
+    return _plain_where_it_is_read_so(_environment().get_template(template).render(**values))
 
 
 def filled(template: str, *sections: str, **values: object) -> str:
@@ -104,6 +117,6 @@ def filled(template: str, *sections: str, **values: object) -> str:
     # Only our own files go in unescaped: escaping would turn the quotation marks of the rules into character codes.
     style = Markup("\n".join(styles))  # noqa: S704
     page = _environment().get_template(f"{template}.html")
-    words = page.render(**values, style=style, fonts=_FONTS)
+    words = _plain_where_it_is_read_so(page.render(**values, style=style, fonts=_FONTS))
     body = _AT_THE_END.sub("", _BEFORE_BOLD.sub(r"<\1> ", words))
     return body.replace(_FONTS, font_faces(words), 1)

@@ -212,6 +212,20 @@ def test_the_file_with_its_problems_beside_their_lines(client: TestClient, folde
     assert 'aria-label="apron, length"' in page  # what is right of it still stands
 
 
+def test_words_from_right_to_left_go_back_into_the_file_as_they_were(client: TestClient, folder: Path) -> None:
+    file = folder / "round-table.yaml"
+    text = file.read_text().replace("Round table for", "שולחן for").replace("apron", "رجل")
+    file.write_text(text, encoding="utf-8")
+    shown = re.search(r"<textarea [^>]*>\n(.*?)</textarea>", client.get(f"{TABLE}/file").text, re.DOTALL)
+    assert shown is not None
+    client.post(f"{TABLE}/file", data={"words": unescape(shown[1]), "digest": digest(client)})
+    assert file.read_text(encoding="utf-8") == text
+    page = client.get(TABLE).text
+    assert 'value="رجل"' in page
+    assert not re.findall(r'="[^"]*<bdi>', page)
+    assert "<bdi>رجل</bdi>" in page
+
+
 def test_a_text_that_is_no_yaml_is_shown_and_put_right_in_its_text(client: TestClient, folder: Path) -> None:
     (folder / "odd.yaml").write_text("piece: [")
     page = client.get("/piece/odd.yaml").text
