@@ -13,6 +13,8 @@ from finplan.problems import shown
 
 _MOST = 1e9
 """No workshop takes, holds or waits for more, in any unit that is written."""
+_YEARS = range(1969, 2301)
+"""Jobs have dates from 1970 to 2199; on another clock one is of the year before, and what cures does so later."""
 _CALLED = {"air": "air", "coat": "a coat", "repair": "a repair", "time": "a time", "wish": "a wish"}
 
 
@@ -46,11 +48,14 @@ def zoned(text: str) -> datetime:
     Raises
     ------
     ValueError
-        It is none, or knows no zone.
+        It is none, knows no zone, or no workshop was or will be open then.
     """
     moment = datetime.fromisoformat(text)
     if moment.tzinfo is None:
         msg = f"{text} knows no zone"
+        raise ValueError(msg)
+    if moment.year not in _YEARS:
+        msg = f"{text} is no time of any job"
         raise ValueError(msg)
     return moment
 

@@ -10,6 +10,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from finplan.ledger import read_back_as
+from finplan.timetable import ReadyFor  # read where a wish is checked
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Asked:
     """The delivery, instead of the piece files'."""
     asap: bool = False
     largest_buffer: bool = False
-    ready_for: str = "light-use"
+    ready_for: ReadyFor = "light-use"
     done: tuple[str, ...] = ()
     """Steps that are said to have been done, with their times, beside those that are ticked."""
     catalogue_only: bool = False

@@ -61,7 +61,10 @@ def thawed(made: Made, zone: ZoneInfo) -> Timetable:
         timetable = _whole().validate_python(made.answer.get("timetable"))
     except ValidationError as error:
         raise HeldOtherwiseError(f"{error.error_count()} values of it") from None
-    read: Timetable = _on_clock(replace(timetable, steps=steps), zone)
+    try:
+        read: Timetable = _on_clock(replace(timetable, steps=steps), zone)
+    except OverflowError:
+        raise HeldOtherwiseError("a time beyond all years") from None
     return read
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, get_args
 
 from finplan.catalogue import Amount, Catalogue
 from finplan.inputs import ShelfItem, Shop
@@ -25,6 +25,7 @@ from finplan.material import Lessons
 from finplan.moments import show_day
 from finplan.planning import Plan, with_stages
 from finplan.reading import GivenDate
+from finplan.timetable import Deed
 
 
 def with_known(plan: Plan, ledger: Ledger, *, up_to_tick: int, up_to_event: int, learn: bool) -> Plan:
@@ -100,7 +101,11 @@ def _timed(tick: Tick, sort: Literal["minutes", "drying"]) -> Timed:
     basis, told = tick.observed[sort], show_day(tick.at.date())
     person = tick.person if sort == "minutes" else None
     with read_back_as("time"):
-        return Timed(sort, str(basis["of"]), length_of(basis["reckoned"]), length_of(basis["took"]), person, told)
+        of = basis["of"]
+        if sort == "minutes" and of not in get_args(Deed):
+            msg = f"{of} is no kind of work"
+            raise ValueError(msg)
+        return Timed(sort, str(of), length_of(basis["reckoned"]), length_of(basis["took"]), person, told)
 
 
 def weighed_of(tick: Tick, catalogue: Catalogue) -> Weighed | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
-from typing import cast
 
 from finplan.inputs import LeadTest
 from finplan.ledger import RepairEntry
@@ -25,7 +24,7 @@ from finplan.record.film_tested import NOTHING_TESTED, with_results
 from finplan.record.finished import completed
 from finplan.record.on_record import with_repairs
 from finplan.record.reading import Making
-from finplan.timetable import Progress, ReadyFor
+from finplan.timetable import Progress
 
 
 def plan_maker(
@@ -70,7 +69,7 @@ def plan_maker(
         wishes = Wishes(
             asap=asked.asap,
             largest_buffer=asked.largest_buffer,
-            ready_for=cast("ReadyFor", asked.ready_for),
+            ready_for=asked.ready_for,
             done=done_of(pieces, named_done(asked.done, start, zone), max(start, moment)),
             limit_s=seconds_of(limit),
             lost_day=None if lose is None else date_of("lose", lose).day,

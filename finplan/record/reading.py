@@ -65,6 +65,9 @@ def read_plan(ledger: Ledger, held: HeldPlan, make: Making) -> Plan | None:
         timetable = thawed(held.made, plan.shop.time_zone)
     except HeldOtherwiseError:
         return None
+    named = {row.piece for row in timetable.steps} | {times.piece for times in timetable.pieces}
+    if not named <= {piece.name for piece in plan.pieces}:
+        return None  # its rows are of another job than its files
     plan = with_known(plan, ledger, up_to_tick=held.made.last_tick, up_to_event=held.made.last_event, learn=learn)
     return with_number(ledger, held, plan, timetable)
 

@@ -47,7 +47,9 @@ def _by_words(told: Iterable[tuple[str, TimetableStep]], plan: Plan) -> dict[str
         return rows
     steps = steps_by_row(plan.timetable.steps, plan.treatments)
     titles = {
-        words: dict.fromkeys(plan.catalogue.finishes[steps[row.id][1].finish or ""].title for row in of_words)
+        words: dict.fromkeys(
+            plan.catalogue.finishes[finish].title for row in of_words if (finish := steps[row.id][1].finish)
+        )
         for words, of_words in rows.items()
     }
     return {of_finishes(titles[words], words): of_words for words, of_words in rows.items()}
