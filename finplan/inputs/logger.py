@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta, timezone, tzinfo
@@ -13,6 +14,7 @@ from finplan.reading import FIRST_YEAR, LAST_YEAR, fail, fail_each
 MAX_LOG_GAP = timedelta(hours=6)
 MAX_LOG_ROWS = 300_000
 _COLUMNS = ("time", "temperature", "humidity")
+_IN_FAHRENHEIT = re.compile(r"\b(?:deg(?:rees)? ?)?f(?:ahrenheit)?\W*$", re.IGNORECASE)
 _MAX_TOLD = 10
 """Of each kind of fault so many rows are named; the others are counted."""
 
@@ -143,6 +145,9 @@ def _columns(name: str, text: str) -> tuple[list[tuple[int, list[str]]], str]:
     if any(column not in heading for column in _COLUMNS):
         fail(f"'{name}' has the columns {', '.join(heading)[:80]}", f"expected {', '.join(_COLUMNS)}")
     places = [heading.index(column) for column in _COLUMNS]
+    temperature = table[0][places[1]].strip()
+    if _IN_FAHRENHEIT.search(temperature):
+        fail(f"'{name}' has the column '{temperature[:40]}'", "expected temperature in °C: let the logger write that")
     rows = [
         (number, [row[place].strip() if place < len(row) else "" for place in places])
         for number, row in enumerate(table[1:], start=2)

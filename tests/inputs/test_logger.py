@@ -96,6 +96,14 @@ def test_other_columns(text: str, tmp_path: Path) -> None:
     assert one.expected == "expected time, temperature, humidity"
 
 
+def test_degrees_fahrenheit_are_not_taken_for_celsius(tmp_path: Path) -> None:
+    rows_f = "2027-03-01 00:00,20,60\n2027-03-01 06:00,25,61.5\n"  # freezing, and a warm room in °C
+    for heading in ("Temperature (°F)", "temperature F", "temperature [degF]", "temperature (degrees Fahrenheit)"):
+        (one,) = told(tmp_path, f"time,{heading},humidity\n{rows_f}")
+        assert one.wrong == f"'logger.csv' has the column '{heading}'"
+    assert rows(tmp_path, f"time,temperature of shelf,humidity\n{rows_f}")
+
+
 def test_a_quote_that_never_ends(tmp_path: Path) -> None:
     (one,) = told(tmp_path, HEADING + '"' + "x,1,1\n" * 50_000)
     assert one.wrong == "'logger.csv' is not a table of columns"
