@@ -28,7 +28,8 @@ def job_of(
     first = pieces[0]
     catalogue = first.times.over(first.source.catalogue)
     shop, times = first.source.shop, first.times
-    return Job(works, catalogue, shop, now, wishes.ready_for, times=times, measured=wishes.measured)
+    begins = now.astimezone(shop.time_zone)  # its day is told, and it is that of the shop
+    return Job(works, catalogue, shop, begins, wishes.ready_for, times=times, measured=wishes.measured)
 
 
 def work_of(

@@ -109,6 +109,17 @@ def test_nothing_coated_past_its_date(tmp_path: Path, cli: Cli) -> None:
     assert "which is before work may begin (2027-04-01 " in ended.out
 
 
+@pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/Los_Angeles"])
+def test_the_first_day_is_that_of_the_shop(zone: str, tmp_path: Path, cli: Cli) -> None:
+    file, shop = tmp_path / "piece.yaml", tmp_path / "shop.yaml"
+    file.write_text(COVERED, encoding="utf-8")
+    shop.write_text(f"shop: Yard\ntime-zone: {zone}\n", encoding="utf-8")
+    assert "before work may begin (2027-04-01 00:00)" in cli("timetable", file, "--from", "2027-04-01").out
+    file.write_text(EXAMPLE, encoding="utf-8")
+    shop.write_text(f"shop: Yard\ntime-zone: {zone}\nclosed: [2027-01-01 to 2027-12-31]\n", encoding="utf-8")
+    assert "nobody works in the shop from 2027-03-01 to " in cli("timetable", file, *ON_A_DAY).out
+
+
 def test_what_is_done_gives_off_nothing(example: Path, cli: Cli) -> None:
     assert finite(cli("plan", example, *ON_A_DAY, *ALL_DONE).out)["safety"]["sessions"] == []
 
