@@ -20,6 +20,7 @@ from finplan.record import (
     minutes_of,
     ticking,
     used_of,
+    words_of,
 )
 
 
@@ -66,7 +67,7 @@ def entry_of(
         took_min=minutes_of(noted.took),
         air=air_of(noted.air),
         person=_person(noted.by, plan.pieces) if earlier is None or noted.by is not None else earlier.person,
-        note=noted.note,
+        note=words_of(noted.note, "note"),
         result=result,
         held=held.id,
     )
@@ -76,5 +77,6 @@ def _person(by: str | None, pieces: tuple[PlannedPiece, ...]) -> str | None:
     """Return who did it; the only one who works there where nobody is named."""
     people = [person.name for person in pieces[0].source.shop.people]
     if by is not None:
-        return next((name for name in people if name.lower() == by.strip().lower()), by.strip() or None)
+        named = words_of(by, "by")
+        return next((name for name in people if named is not None and name.lower() == named.lower()), named)
     return people[0] if len(people) == 1 else None

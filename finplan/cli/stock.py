@@ -63,7 +63,7 @@ def receive(
     pack: Annotated[str, typer.Argument(metavar="PACK", help="What it holds: 1 l, 250 g, 25.")],
     left: Annotated[str | None, typer.Option("--left", metavar="AMOUNT", help="What is in it, if not full.")] = None,
     batch: Annotated[str | None, typer.Option("--batch", metavar="TEXT", help="The batch on its label.")] = None,
-    price: Annotated[float | None, typer.Option("--price", metavar="NUMBER", min=0, help="What it cost.")] = None,
+    price: Annotated[str | None, typer.Option("--price", metavar="NUMBER", help="What it cost.")] = None,
     component: Annotated[str | None, typer.Option("--component", metavar="NAME", help="Of a finish of two.")] = None,
     grit: Annotated[str | None, typer.Option("--grit", metavar="GRIT", help="Of an abrasive: P120.")] = None,
     ledger: RecordOption = _HERE,
@@ -72,13 +72,14 @@ def receive(
     """Put a can or a packet on the shelf."""
     from finplan.ledger import Lot, lots_standing, open_ledger
     from finplan.ledger import receive as put_on
-    from finplan.record import lot_of
+    from finplan.record import lot_of, price_of, words_of
 
+    cost, marked = None if price is None else price_of(price), words_of(batch, "batch")
     workshop, moment = _workshop(ledger, shop), now()
     item = _item(workshop, material, pack, component, grit)
     lot, holds = lot_of(item)
     inside = holds if left is None else _within(lot, _item(workshop, material, left, component, grit), workshop)
-    lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, batch, price)
+    lot = Lot(lot.kind, lot.material, lot.measure, lot.pack, lot.component, lot.grit, marked, cost)
     with open_ledger(ledger) as record:
         with record.changing():
             number = put_on(record, lot, moment, moment, inside)

@@ -56,7 +56,7 @@ from finplan.reading.given_date import DATE_FORM, FIRST_YEAR, LAST_YEAR, GivenDa
 from finplan.reading.money import Currency, Money, MoneyPerHour, read_money, to_cents
 from finplan.reading.reads import Reads
 from finplan.reading.record import Record, file_name, findings_of, validate
-from finplan.reading.text import as_written, given_name, wrong_with_name
+from finplan.reading.text import MAX_NAME, as_written, given_name, wrong_with, wrong_with_name
 from finplan.reading.written import Written
 
 __all__ = [
@@ -65,6 +65,7 @@ __all__ = [
     "LAST_YEAR",
     "MAX_COUNT",
     "MAX_LENGTH_MM",
+    "MAX_NAME",
     "MIN_LENGTH_MM",
     "OR_ZERO",
     "AreaM2",
@@ -139,5 +140,6 @@ __all__ = [
     "to_cents",
     "validate",
     "whole_number",
+    "wrong_with",
     "wrong_with_name",
 ]

@@ -19,7 +19,7 @@ from finplan.record.review_work import KindOfWork
 from finplan.record.said import HeldNote, NothingLearnt, TickNote, UnfitAir
 from finplan.record.shelf import TAKEN_OVER, drawn_by, good_until, is_taken_over, lot_of, put_draws_right, taken_over
 from finplan.record.ticking import Ticking, earlier_of, ticking
-from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
+from finplan.record.typed import TypedError, Used, air_of, at_of, minutes_of, price_of, steps_of, used_of, words_of
 from finplan.record.typed_air import air_logged, air_told
 
 __all__ = [
@@ -63,6 +63,7 @@ __all__ = [
     "next_plan",
     "plan_by_record",
     "plan_maker",
+    "price_of",
     "put_draws_right",
     "read_plan",
     "refuse_result_of_no_test",
@@ -80,4 +81,5 @@ __all__ = [
     "with_held_timetable",
     "with_known",
     "with_repairs",
+    "words_of",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -9,11 +10,16 @@ from datetime import datetime, time, timedelta
 
 from finplan.catalogue import amount
 from finplan.planning import date_of, moment_of
-from finplan.problems import NotPossibleError, did_you_mean, shown
+from finplan.problems import NotPossibleError, did_you_mean, printable, shown
 from finplan.quantity import DURATION, MASS, PERCENTAGE, TEMPERATURE, QuantityError, read_quantity
+from finplan.reading import MAX_NAME, wrong_with
 
 _MOST = 500
 """Steps of one range."""
+_LONGEST = 300
+"""Letters of a note."""
+_DEAREST = 1e9
+"""No can costs more, in any money."""
 _LONG_AGO = timedelta(days=183)
 """Nobody notes work down after so long: in January it is mostly the number of the old year."""
 
@@ -66,6 +72,38 @@ def steps_of(typed: Iterable[str], numbers: Mapping[str, int]) -> tuple[str, ...
             raise TypedError(f"there is no step {lacking[0]}; expected one of 1 to {most}, as they stand on the sheet")
         named.update(dict.fromkeys(by_number[number] for number in range(first, last + 1)))
     return tuple(sorted(named, key=lambda step: numbers[step]))
+
+
+def words_of(typed: str | None, of: str) -> str | None:
+    """Return a name or a note that is kept in the record for good, in one line; None where there are no words.
+
+    Raises
+    ------
+    TypedError
+        They are too long, or hold what no text may hold.
+    """
+    words = " ".join((typed or "").split())
+    wrong = wrong_with(words, _LONGEST if of == "note" else MAX_NAME) if words else None
+    if wrong is not None:
+        raise TypedError(f"{shown(printable(words))}: {wrong[0]}; {wrong[1]}", of)
+    return words or None
+
+
+def price_of(typed: str) -> float:
+    """Return what a can cost, in the shop's money.
+
+    Raises
+    ------
+    TypedError
+        It is no number, or one that no can costs.
+    """
+    try:
+        price = float(typed)
+    except ValueError:
+        price = math.nan
+    if not 0 <= price <= _DEAREST:
+        raise TypedError(f"{shown(typed)} is no price; expected a number, in the shop's money: 61.50", "price")
+    return price
 
 
 @dataclass(frozen=True, slots=True)

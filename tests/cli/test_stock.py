@@ -128,6 +128,8 @@ def test_a_coat_ticked_late_draws_on_a_can_that_was_put_on_the_shelf_after_it(
         ["receive", "hardwax-oil", "one"],
         ["receive", "hardwax-oil", "7"],
         ["receive", "hardwax-oil", "1 l", "--grit", "P120"],
+        ["receive", "hardwax-oil", "1 l", "--price", "inf"],  # kept, nothing of the record could be read any more
+        ["receive", "hardwax-oil", "1 l", "--batch", "B\x1b[31m7"],
         ["open", "5"],
         ["count", "5", "1 l"],
         ["discard", "5"],

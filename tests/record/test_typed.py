@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from finplan.record import TypedError, Used, air_of, at_of, minutes_of, steps_of, used_of
+from finplan.record import TypedError, Used, air_of, at_of, minutes_of, price_of, steps_of, used_of, words_of
 
 NUMBERS = {"seat/sand": 1, "seat/coat-1": 2, "legs/sand": 3, "legs/coat-1": 4, "seat/coat-2": 5}
 NOON = datetime(2027, 2, 10, 12, 0, tzinfo=UTC)
@@ -78,3 +78,19 @@ def test_times() -> None:
     for wrong in ("12:01", "25:00", "2027-03-01", "2027-02-09", "2026-02-09 15:10"):
         with pytest.raises(TypedError):
             at_of(wrong, NOON)
+
+
+def test_words_are_kept_in_one_line() -> None:
+    assert words_of("  seen by\r\n Ida ", "note") == "seen by Ida"
+    assert words_of(" ", "by") is words_of(None, "note") is None
+    for typed, of in (("y" * 61, "by"), ("n" * 301, "note"), ("a\x1b[31mb", "batch"), ("\u202etable", "note")):
+        with pytest.raises(TypedError, match=f"--{of} ") as refused:
+            words_of(typed, of)
+        assert refused.value.words.isprintable()
+
+
+def test_a_price_is_one_that_the_record_can_be_read_with() -> None:
+    assert (price_of("61.50"), price_of("0")) == (61.5, 0.0)
+    for typed in ("inf", "nan", "1e400", "4006381333931", "-1", "38 EUR", "61,50", ""):
+        with pytest.raises(TypedError, match="is no price"):
+            price_of(typed)
