@@ -204,7 +204,9 @@ def discard(
     ledger: RecordOption = _HERE,
 ) -> None:
     """Say that a can is thrown away, by the rules for what is in it."""
-    _befall(ledger, lot, "discarded", note=note)
+    from finplan.record import words_of
+
+    _befall(ledger, lot, "discarded", note=words_of(note, "note"))
     typer.echo(f"Lot {lot}: discarded. Leftovers go where your local rules and the safety data sheet say.")
 
 

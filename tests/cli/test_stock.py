@@ -141,6 +141,13 @@ def test_what_cannot_be_is_refused(folder: Path, cli: Cli, wrong: list[str]) -> 
     assert "Traceback" not in ended.err
 
 
+def test_a_note_is_a_sentence(folder: Path, cli: Cli) -> None:
+    _stock(folder, cli, "receive", "hardwax-oil", "1 l")
+    ended = cli("stock", "discard", 1, "--note", "x" * 301, "--ledger", folder / "finplan.ledger")
+    assert (ended.status, len(_lots(folder, cli))) == (2, 1)
+    assert "expected at most 300" in ended.err
+
+
 def test_looking_at_the_shelf_begins_no_record(folder: Path, cli: Cli) -> None:
     ended = cli("stock", "--ledger", folder / "finplan.ledger")
     assert ended.out == "Nothing stands on the shelf by the record.\n"
