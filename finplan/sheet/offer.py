@@ -12,11 +12,12 @@ from finplan.planning import Plan, PlannedPiece
 from finplan.reading import Currency, Money
 from finplan.sheet.care import CareCard, Mind, care_cards
 from finplan.sheet.room import PageSize
-from finplan.showing import capital, plain
+from finplan.showing import capital
 from finplan.telling import (
     offer_words,
     sample_words,
     show_money,
+    show_rate,
     system_about,
     system_title,
     treatment_name,
@@ -113,7 +114,7 @@ def _price(net: Decimal, vat_pct: float | None, currency: Currency | None) -> tu
     vat = Cost.sure(net).percent(vat_pct).typical
     return (
         ("Price without tax", show_money(net, currency)),
-        (f"VAT, {plain(vat_pct)} %", show_money(vat, currency)),
+        (f"VAT, {show_rate(vat_pct)}", show_money(vat, currency)),
         ("Price, tax included", show_money(net + vat, currency)),
     )
 

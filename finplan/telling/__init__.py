@@ -45,7 +45,7 @@ from finplan.telling.learnt import (
 )
 from finplan.telling.measuring import to_measure_words
 from finplan.telling.mixing import Mixing
-from finplan.telling.money import show_estimate, show_money
+from finplan.telling.money import show_estimate, show_money, show_rate
 from finplan.telling.moved import Moved, lost_days_words, moved_words
 from finplan.telling.names import Names, mark_of, marked_name, one_name, treatment_name
 from finplan.telling.next_work import NextWork
@@ -295,6 +295,7 @@ __all__ = [
     "short_title",
     "show_estimate",
     "show_money",
+    "show_rate",
     "source_title",
     "span_words",
     "sprayed_without_booth",

@@ -22,6 +22,15 @@ def show_money(amount: Decimal, currency: Currency | None = None) -> str:
     return _with_sign(f"{to_cents(amount):.2f}", currency)
 
 
+def show_rate(percentage: float) -> str:
+    """Return a rate that is charged, as it was given: rounded it would not come to the sum beside it.
+
+    >>> show_rate(8.875), show_rate(19.0)
+    ('8.875 %', '19 %')
+    """
+    return f"{percentage:.6g} %"
+
+
 def show_estimate(amount: Decimal, currency: Currency | None = None) -> str:
     """Return a sum that is reckoned: in whole units, a small one to the cent.
 

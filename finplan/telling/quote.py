@@ -12,7 +12,7 @@ from finplan.quantity import Units
 from finplan.reading import Money
 from finplan.showing import plain, show_amount, show_clock_time
 from finplan.spans import show_range
-from finplan.telling.money import NO_PRICE, show_cost, show_estimate, show_money
+from finplan.telling.money import NO_PRICE, show_cost, show_estimate, show_money, show_rate
 from finplan.telling.packs import NONE_BOUGHT, pack_words, piece_words, short_title
 from finplan.telling.tables import ToldTable
 
@@ -148,11 +148,11 @@ def _total(quote: Quote, units: Units) -> ToldTable:
         ("Work", quote.work),
         ("Machines", quote.machine),
         (charged, quote.materials),
-        (f"Markup on materials, {plain(quote.markup_pct)} %", quote.markup),
+        (f"Markup on materials, {show_rate(quote.markup_pct)}", quote.markup),
     ]
     without = without_words(quote, units)
     if quote.vat is not None:
-        lines += [("Together, without tax", quote.net), (f"VAT, {plain(quote.vat_pct or 0.0)} %", quote.vat)]
+        lines += [("Together, without tax", quote.net), (f"VAT, {show_rate(quote.vat_pct or 0.0)}", quote.vat)]
     lines.append(("Total without what is named below" if without else "Total", quote.gross))
     rows = tuple(
         (name, *(show_estimate(amount, quote.currency) for amount in (cost.low, cost.typical, cost.high)))

@@ -275,6 +275,16 @@ def test_the_customers_page_has_no_inside_figures(tmp_path: Path, cli: Cli) -> N
     assert not re.search(r"\b\d+ (?:min|h)\b|rate|40\.00|30\.00 GBP", words)
 
 
+def test_a_rate_is_told_as_it_was_given() -> None:
+    """8.88 % of 1450 would come to 128.76."""
+    plan = planned(SHOP.replace("vat: 20 %", "vat: 8.875 %\nmarkup: 12.125 %"))
+    told = words_of(offer_html(plan, Money(Decimal(1450))))
+    assert "VAT, 8.875 % 128.69" in told
+    rows = [row[0] for table in quote_told(plan.quote, "metric").tables for row in table.rows]
+    assert "Markup on materials, 12.125 %" in rows
+    assert "VAT, 8.875 %" in rows
+
+
 def test_the_offer_asks_what_is_typical_where_all_has_a_price() -> None:
     plan = planned(SHOP + REST)
     assert plan.quote.complete, plan.quote.without
