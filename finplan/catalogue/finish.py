@@ -201,6 +201,12 @@ class Finish(Sourced):
             fail("a film is formed of nothing", "expected volume solids above 0 %", ("volume-solids",))
         if self.mix is not None and self.dissolve is not None:
             fail("it is both mixed and dissolved", "expected one of 'mix' and 'dissolve'", ("dissolve",))
+        if self.wipe_off_h is not None and self.wipe_off_h.typical <= 0:
+            fail("nobody wipes off at once", "expected a typical time above 0 min", ("wipe-off",))
+        if self.wet_edge_h is not None and self.wet_edge_h.low <= 0:
+            fail("an edge that is never wet is none", "expected times above 0 min", ("wet-edge",))
+        if self.apply.temperature_c.high <= 0:
+            fail("it goes on in frost alone", "expected a highest temperature above 0 degC", ("apply", "temperature"))
         by_mass = self.measure == "g" and not self.bought_dry
         if by_mass and (self.mix is not None or self.density_g_l is None):
             fail("it is sold by mass and its density is not known", "give 'density', or packs by volume", ("packs",))

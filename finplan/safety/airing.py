@@ -13,6 +13,7 @@ from finplan.safety.box import GivenOff, HoursArray
 from finplan.safety.emission import Emission
 from finplan.safety.loads import Loads, loads
 from finplan.safety.session import Session
+from finplan.safety.solvents import burns_cold
 
 Purpose = Literal["sanding", "heater", "sleeping"]
 """Names in the catalogue's air-targets."""
@@ -47,7 +48,7 @@ def _hours(session: Session, target: AirTarget, catalogue: Catalogue) -> float |
     if volume_m3 is None or not flow_m3_h:
         return None
     # What the code asks for before a heater is started, it asks for where finishes are put on that burn.
-    burns = any(catalogue.solvents[emission.solvent].burns_cold for emission in session.emissions)
+    burns = any(burns_cold(emission.solvent, catalogue) for emission in session.emissions)
     by_rule = burns or target.limit != "lower-flammable-limit"
     first_h = target.air_changes * volume_m3 / flow_m3_h if by_rule else 0.0
     return fit_after(session.emissions, session.end_h, target, volume_m3, flow_m3_h, catalogue, first_h=first_h)

@@ -8,6 +8,7 @@ from datetime import datetime
 from finplan.catalogue import Catalogue
 from finplan.safety.circumstances import Circumstance
 from finplan.safety.report import SessionReport
+from finplan.safety.solvents import burns_cold
 from finplan.timetable import TimetableStep
 
 _HOT = ("hot-air", "hot-tool")
@@ -40,7 +41,7 @@ def hot_too_early(
             again.at
             for report in sessions
             if report.session.room == row.room and report.start is not None and report.start < row.end
-            if any(catalogue.solvents[emission.solvent].burns_cold for emission in report.session.emissions)
+            if any(burns_cold(emission.solvent, catalogue) for emission in report.session.emissions)
             for again in report.fit_again
             if again.purpose == "heater" and again.at is not None and row.start < again.at
         ]

@@ -32,6 +32,12 @@ def cleaner_of(finish: Finish) -> str | None:
     return finish.voc_solvent or UNKNOWN
 
 
+def burns_cold(name: str, catalogue: Catalogue) -> bool:
+    """Return whether the vapour of a solvent burns in a shop; of what is not known it has to be taken for granted."""
+    solvent = catalogue.solvents.get(name)
+    return solvent is None or solvent.burns_cold
+
+
 def parts_of(name: str, mass_g: Range, catalogue: Catalogue) -> dict[str, Range]:
     """Return a mass of a solvent by what it holds: a blend by its components, which evaporate in the end."""
     solvent = catalogue.solvents.get(name)

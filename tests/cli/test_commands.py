@@ -172,6 +172,9 @@ def test_catalogue(cli: Cli) -> None:
         ("absorption: {ring-porous: {first: 0/1/2}}", "is too small"),
         ("drying: {oxidation: {by: vapour-pressure}}", "says no heat"),
         ("work: {raise-grain: {speed: 0 m2/h}}", "is too small"),
+        ("finishes: {hardwax-oil: {wipe-off: 0 min}}", "nobody wipes off at once"),
+        ("finishes: {shellac: {wet-edge: 0/1/2 min}}", "never wet"),
+        ("finishes: {polyurethane-2k: {apply: {temperature: -9 to 0 degC, humidity: 30 to 75 %}}}", "in frost alone"),
     ],
 )
 def test_an_override_that_nothing_could_be_computed_with(label: str, words: str, demo: Path, cli: Cli) -> None:

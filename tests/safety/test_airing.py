@@ -89,6 +89,12 @@ def test_of_what_does_not_burn_in_a_shop_no_heater_waits_for_them() -> None:
     assert hours["heater"] == 0
 
 
+def test_of_what_nobody_knows_it_is_taken_that_it_burns() -> None:
+    """A tin of soap or dye that holds some solvent by its label, which does not say which."""
+    hours = {one.purpose: one.hours for one in airings(made(room(60, 2, 0), emission(5, "unknown")), CATALOGUE)}
+    assert hours["heater"]
+
+
 @pytest.mark.parametrize("air", [room(), room(60, 0, 0), room(None, None, 300.0)], ids=["unknown", "none", "no size"])
 def test_what_is_not_known_is_not_said(air: RoomAir) -> None:
     assert [one.hours for one in airings(made(air, emission(10)), CATALOGUE)] == [None] * len(PURPOSES)
