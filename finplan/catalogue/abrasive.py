@@ -6,6 +6,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from finplan.catalogue.pack import PiecePacks
+from finplan.catalogue.ranges import LifeHRange
 from finplan.catalogue.record import Grit, Sourced
 from finplan.problems import shown
 from finplan.reading import (
@@ -72,7 +73,7 @@ class BareWood(Record):
     """How fast edges, mouldings and turnings are; none where it cannot sand them."""
     removal_g_min: MassPerTimeRange
     """What it takes off with paper half worn, of the grade and timber that the rules of sanding name."""
-    life_h: DurationHRange
+    life_h: LifeHRange
     """How long a piece of what is used up cuts."""
     end_grain: RatioRange
     """Factor on the speed and on what it takes off, across end grain."""

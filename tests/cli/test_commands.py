@@ -165,6 +165,7 @@ def test_catalogue(cli: Cli) -> None:
     ("label", "words"),
     [
         ("sanding-methods: {hand: {bare-wood: {flat: 0 m2/h}}}", "is too small"),
+        ("sanding-methods: {hand: {bare-wood: {life: 0 min}}}", "is out of range"),
         ("abrasives: {sheet: {packs: [0]}}", "packs[0]"),
         ("methods: {wipe: {loss: 100 %}}", "is too large"),
         ("methods: {spray-hvlp: {transfer: 0 %}}", "is too small"),
