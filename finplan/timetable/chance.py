@@ -26,6 +26,8 @@ from finplan.timetable.taken import Draws
 
 SEED = 20_270_301
 DRAWS = 1_000
+_MOST_STEPS_DRAWN = 600_000
+"""So many steps in all draws together; what has more than six hundred of them is drawn less often."""
 FEW_DRAWS = 125
 """As many as show that a plan of many pieces is not sure enough yet."""
 _MOST_AT_ONCE = 1_000_000
@@ -88,13 +90,19 @@ def lived(
     stages and coats are drawn together, finishes independently. Work of one sort on one piece, all its sanding say,
     takes a share of the time planned that is drawn once (``catalogue.labour``). Each is drawn once from every
     thousandth of its distribution (Latin hypercube; McKay, Beckman and Conover 1979), so that a thousand draws tell as
-    much as many more.
+    much as many more; where they are fewer (``draws_of``), from every part of as many.
 
     How the plan is repaired where something takes longer stands in ``life``.
     """
-    luck = Drawn(setting, pieces, SEED) if luck is None else luck
+    luck = Drawn(setting, pieces, SEED, draws=draws_of(pieces)) if luck is None else luck
     ready = [Life(pieces, setting, schedule, ready_for, part).ready() for part in _parts(luck, len(schedule))]
     return Lived({key: np.concatenate([of_part[key] for of_part in ready]) for key in ready[0]})
+
+
+def draws_of(pieces: Sequence[PieceWork]) -> int:
+    """Return how often a plan of some pieces is lived through: a thousand times, of very many steps less often."""
+    steps = sum(1 for piece in pieces for _ in all_operations(piece.open))
+    return max(FEW_DRAWS, min(DRAWS, _MOST_STEPS_DRAWN // max(1, steps)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +128,9 @@ def _parts(luck: Luck, steps: int) -> Iterator[Luck]:
 
 
 class Drawn:
-    """Work and drying drawn a thousand times, and that so many *times* over: the same luck in every plan of several."""
+    """Work and drying *draws* times, and that so many *times* over: the same luck in every plan of several."""
 
-    def __init__(
-        self, setting: Setting, pieces: Sequence[PieceWork], seed: int, times: int = 1, draws: int = DRAWS
-    ) -> None:
+    def __init__(self, setting: Setting, pieces: Sequence[PieceWork], seed: int, times: int = 1, *, draws: int) -> None:
         self._times, self._once = times, draws
         self.draws = draws * times
         self._catalogue = setting.catalogue

@@ -61,9 +61,9 @@ class InTimePlanner:
     @cached_property
     def luck(self) -> Drawn:
         """What is drawn of work and drying: every plan of the job is lived through with the same luck."""
-        from finplan.timetable.chance import SEED, Drawn
+        from finplan.timetable.chance import SEED, Drawn, draws_of
 
-        return Drawn(self.setting, self.job.pieces, SEED)
+        return Drawn(self.setting, self.job.pieces, SEED, draws=draws_of(self.job.pieces))
 
     @cached_property
     def few_draws(self) -> Drawn:
@@ -180,10 +180,20 @@ class InTimePlanner:
         due = self._dates.dues(buffer)
         if any(self.maker.latest(key, at) is None for key, at in due.items()):
             return None  # not even alone in the shop
-        least = self.least_late(buffer)
+        least = self.least_late(buffer) if self.is_small or buffer == NO_BUFFER else self._less_late_than_early(buffer)
         if least is None or self._at_once.lateness(least.schedule, due) > 0:
             return None
         return self._at_once.in_time(least, buffer)
+
+    def _less_late_than_early(self, buffer: Buffer) -> Found | None:
+        """Return a plan that may leave a buffer, made of one that is ready early; None where that misses a date.
+
+        Of many pieces that is wanted anyway where this leaves it not, and finds as much as one for the buffer alone.
+        """
+        early = self._at_once.early(dated=True) or self.least_late()
+        if early is None or self._at_once.lateness(early.schedule, self._dates.dues(NO_BUFFER)) > 0:
+            return None
+        return self._at_once.less_late(early, buffer)
 
     def lateness(self, found: Found) -> int:
         """Return by how much all pieces together are late for their dates. [slots]"""

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from finplan.scheduling import Scheduled
 from finplan.timetable.blocks import Blocks
 from finplan.timetable.calendar import day_begins, shift_day
-from finplan.timetable.chance import DRAWS, SEED, Drawn
+from finplan.timetable.chance import SEED, Drawn, draws_of
 from finplan.timetable.coats import Luck
 from finplan.timetable.job import Job, PieceWork
 from finplan.timetable.life import Life
@@ -207,14 +207,15 @@ class Slipping:
                 days.setdefault(shift_day(shop, who, row.start), []).append(row.id)
         looked_at = list(days)[:_DAYS_LOST]
         held: dict[str, Draws] = {}
+        draws = draws_of(self._job.pieces)
         for number, day in enumerate(looked_at):
-            own = np.zeros((len(looked_at), DRAWS))
+            own = np.zeros((len(looked_at), draws))
             own[number] = self._setting.minute(day_begins(shop, day + timedelta(days=1)).astimezone(UTC))
             held |= dict.fromkeys(days[day], own.ravel())
-        luck = Drawn(self._setting, self._job.pieces, SEED, len(looked_at))
+        luck = Drawn(self._setting, self._job.pieces, SEED, len(looked_at), draws=draws)
         ready = self._life(luck, held).ready()
         kept = np.logical_and.reduce([ready[key] <= due for key, due in self._dues.items()])
-        shares = kept.reshape(len(looked_at), DRAWS).mean(axis=1)
+        shares = kept.reshape(len(looked_at), draws).mean(axis=1)
         return tuple(LostDay(day, share) for day, share in zip(looked_at, shares.tolist(), strict=True))
 
     def _life(self, luck: Luck, held: Mapping[str, Draws]) -> Life:

@@ -12,11 +12,12 @@ from typing import Any
 import numpy as np
 import pytest
 
-from finplan.planning import PlannedPiece, Wishes
+from finplan.planning import PlannedPiece, Wishes, job_of
 from finplan.telling import chance_words
 from finplan.timetable import Planner, Timetable, chance
 from finplan.timetable.chance import DRAWS
 from finplan.timetable.life import Life
+from finplan.timetable.operation import all_operations
 from finplan.timetable.taken import Draws
 from tests.timetable.generated import case, planned_case, treated_case
 from tests.timetable.shops import NOW, ONE_PERSON, plan, read, shelf
@@ -163,6 +164,15 @@ def test_where_no_plan_is_sure_enough_that_is_said(tmp_path: Path) -> None:
 def test_the_same_plan_is_told_the_same_every_time(tmp_path: Path) -> None:
     one, other = wanting(90, tmp_path), wanting(90, tmp_path)
     assert one == other
+
+
+def test_what_has_very_many_steps_is_lived_through_less_often(tmp_path: Path) -> None:
+    (piece,) = job_of(read(tmp_path, [shelf("wax")], ONE_PERSON), (None,), NOW, Wishes()).pieces
+    steps = sum(1 for _ in all_operations(piece.open))
+    assert chance.draws_of([piece]) == DRAWS
+    assert 590_000 < chance.draws_of([piece] * (1_800 // steps)) * (1_800 // steps) * steps <= 600_000
+    assert chance.draws_of([piece] * 10_000) == chance.FEW_DRAWS
+    assert chance.draws_of([]) == DRAWS
 
 
 def test_some_draws_at_a_time_are_lived_through_as_all_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -29,7 +29,8 @@ from finplan.timetable.explain import clashes
 from finplan.timetable.help.change import Way
 from finplan.timetable.hours import Hours
 from finplan.timetable.problem import Window
-from finplan.timetable.timetable import NO_BUFFER
+from finplan.timetable.timetable import NO_BUFFER, Buffer
+from tests.timetable import generated
 from tests.timetable.generated import NOW, case, treated_case
 
 
@@ -37,6 +38,21 @@ def made_up_job(seed: int, pieces: int, folder: Path) -> Job:
     made = case(seed, pieces)
     dates = tuple(None if text is None else GivenDate.parse(text) for text in made.deliveries)
     return job_of(treated_case(made, folder), dates, NOW, Wishes(asap=made.asap))
+
+
+def test_a_buffer_is_found_from_a_plan_that_is_ready_early(tmp_path: Path) -> None:
+    """From a plan made for the dates with their buffer none was found for this one, and it took twice as long."""
+    made = case(39, 6)
+    treated = treated_case(made, tmp_path)
+    dates = generated.with_dates_that_can_be_kept(made, treated).deliveries
+    wanted = tuple(None if date is None else GivenDate.parse(date) for date in dates)
+    planner = Planner(job_of(treated, wanted, NOW, Wishes(answers=False)))
+    buffer = Buffer(24.0, working=False)
+    assert planner.made_late(buffer) is None
+    found = planner.late(buffer, tidy=False)
+    assert found is not None
+    dues = {piece.key: planner.due_with(piece, buffer) for piece in planner.job.pieces}
+    assert all(due is None or planner.maker.ready(found.schedule)[key] <= due for key, due in dues.items())
 
 
 @pytest.mark.parametrize("pieces", [1, 2, 3, 6, 12])

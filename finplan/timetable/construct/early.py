@@ -15,6 +15,8 @@ from finplan.timetable.waits import Waits
 
 _HURRIED = 6
 """So often what came too late is moved up."""
+_HURRIED_TASKS = 5_000
+"""So many tasks are placed for that in each order: of very many it is moved up less often, but twice."""
 _DRAWN = 40_000
 """So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
 _ASKED = 2
@@ -199,9 +201,10 @@ class EarlyMaker(Placer):
 
         Whatever is late again is moved up again, so that it comes before more and more of the rest.
         """
+        tries = max(2, min(_HURRIED, _HURRIED_TASKS // max(1, len(self.network.tasks))))
         for rank in (0, 1, -1):
             moved, tried = dict(due), plan
-            for _ in range(_HURRIED):
+            for _ in range(tries):
                 ready = self.ready(tried)
                 late = {key: ready[key] - at for key, at in due.items() if key in ready and ready[key] > at}
                 if not late:
