@@ -63,7 +63,8 @@ def _lines(review: Review) -> Iterator[str]:
     plan, left = review.plan, review.steps - review.done
     number = f"plan {plan.number}" if plan.number else "the plan"
     begun = "it was begun by" if review.really else "it is to be begun by"
-    state = "All is done" if review.finished else f"{number_of(review.done, 'step')} of {review.steps} are done"
+    done = f"{number_of(review.done, 'step')} of {review.steps} {'is' if review.done == 1 else 'are'} done"
+    state = "All is done" if review.finished else done
     left_words = "" if review.finished else f", {left} {'is' if left == 1 else 'are'} left"
     yield f"{state}{left_words}; {begun} {number} of {show_moment(review.made.astimezone(plan.shop.time_zone))}."
     planned, really = review.planned, review.really

@@ -54,6 +54,7 @@ def test_of_a_job_of_which_nothing_is_ticked(begun: tuple[Path, dict[str, Any]],
 def test_of_a_job_that_is_done(begun: tuple[Path, dict[str, Any]], cli: Cli) -> None:
     piece, plan = begun
     _tick(cli, piece, 1, "--took", "30 min", "--at", "2027-03-08 09:00")
+    assert "1 step of 6 is done, 5 are left" in cli("review", piece).out
     _tick(cli, piece, 2, "--took", "20 min", "--used", "40 ml", "--at", "2027-03-08 11:00")
     _tick(cli, piece, "3-6", "--at", "2027-03-10 10:00")
     told = _review(cli, piece)
