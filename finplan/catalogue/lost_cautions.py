@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from finplan.catalogue.finish import Finish
@@ -34,10 +34,13 @@ _DANGERS: Mapping[str, tuple[str, ...]] = {
         "drying",
     ),
     "timbers": ("dust.sensitiser", "dust.hardwood", "sheet.resin"),
-    "solvents": ("sensitiser",),
+    "solvents": ("sensitiser", "flash-point", "lower-flammable-limit"),
+    "methods": ("transfer",),
+    "sanding-methods": ("by",),
     "extra-steps": ("dangers", "disturbs-film", "not-on-lead"),
 }
 """By kind, the fields that say what is dangerous, of which none may become less."""
+_WATER = "water"
 
 
 def safety_findings(kind: str, name: str) -> list[Finding]:
@@ -81,6 +84,9 @@ def lost_cautions(kind: str, own: Any, name: str = "", bundled: Any = None) -> l
     ):
         wrong, expected = "what dries by oxidation heats by itself", "expected 'self-heating: true'"
         findings.append(Finding(heats, wrong, expected))
+    if isinstance(own, Finish) and own.voc_solvent == _WATER and own.voc_g_l.high > 0:
+        wrong = "water is no volatile organic compound"
+        findings.append(Finding(("voc-solvent",), wrong, "expected what it holds most of, or 'voc: 0 g/l'"))
     return findings
 
 
@@ -106,9 +112,19 @@ def unsaid_fire(finishes: Mapping[str, Finish], solvents: Mapping[str, Solvent],
     return findings
 
 
+_MEANT: Mapping[str, Callable[[Any], Any]] = {
+    "drying": lambda finish: finish.oxidises,
+    "flash-point": lambda solvent: solvent.burns_cold,
+    "lower-flammable-limit": lambda solvent: 1 / solvent.lower_flammable_limit_pct.low if solvent.flammable else 0.0,
+    "transfer": lambda method: method.sprayed,
+    "by": lambda way: () if way.by == "hand" else (way.by,),
+}
+"""What of a field is dangerous, where it is not the field itself."""
+
+
 def _held(record: Any, field: str) -> Any:
-    if field == "drying":
-        return record.oxidises  # of the ways of drying the one that has dangers of its own
+    if field in _MEANT:
+        return _MEANT[field](record)
     for step in field.split("."):
         record = getattr(record, step.replace("-", "_"), None)
     return record

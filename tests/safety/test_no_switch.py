@@ -59,6 +59,10 @@ def test_an_override_that_weakens_is_refused(overrides: str, wrong: str, tmp_pat
         ("timbers", "mdf", "sheet: {resin: false}", ["sheet.resin"]),
         ("finishes", "oil-varnish", "hazards: {flammable: false}", ["hazards.flammable"]),
         ("solvents", "turpentine", "sensitiser: false", ["sensitiser"]),
+        ("solvents", "white-spirit", "flash-point: 75 degC", ["flash-point"]),
+        ("solvents", "white-spirit", "lower-flammable-limit: 5 %", ["lower-flammable-limit"]),
+        ("methods", "spray-hvlp", "transfer: null", ["transfer"]),
+        ("sanding-methods", "random-orbit-150", "by: hand", ["by"]),
         ("extra-steps", "strip-scrape", "dangers: [sanding]", ["dangers"]),
         ("extra-steps", "strip-scrape", "disturbs-film: false", ["disturbs-film"]),
     ],
@@ -86,6 +90,16 @@ def test_what_dries_by_oxidation_heats_by_itself_whatever_an_own_record_says(tmp
     _, (problem,) = with_own(bundled_catalogue(), read_own(tmp_path))
     assert (problem.where, problem.wrong) == ("my-own.hazards.self-heating", "what dries by oxidation heats by itself")
     assert all(one.hazards.self_heating for one in bundled_catalogue().finishes.values() if one.oxidises)
+
+
+def test_water_is_not_what_a_finish_gives_off(tmp_path: Path) -> None:
+    bundled = bundled_catalogue()
+    _, (finding,) = overruled(bundled, {"finishes": {"oil-varnish": {"voc-solvent": "water"}}})
+    assert finding.path == ("finishes", "oil-varnish", "voc-solvent")
+    written = {**bundled.files.written("finishes")["oil-varnish"], "voc-solvent": "water"}
+    (tmp_path / "finishes.yaml").write_text(json.dumps({"my-own": written}), encoding="utf-8")
+    _, (problem,) = with_own(bundled, read_own(tmp_path))
+    assert problem.where == "my-own.voc-solvent"
 
 
 def test_what_is_mostly_a_solvent_that_burns_is_not_said_not_to_burn(tmp_path: Path) -> None:
