@@ -148,12 +148,17 @@ class InTimePlanner:
         if not self.is_small:
             self._search.undecided = True
             return self._at_once.less_late(made, buffer)
-        return self._search.least_late(made, due, self._late_end(made, due, lateness), buffer)
+        return self._search.least_late(made, due, self._late_end(made, due), buffer)
 
-    def _late_end(self, made: Found, due: Mapping[str, int], lateness: int) -> int:
-        """Return by when everything is ready in a plan that is no later for its dates than one that was made."""
-        last = max([*self.maker.ready(made.schedule).values(), *(at + lateness for at in due.values())])
-        return min(last, self.setting.slots - 1)
+    def _late_end(self, made: Found, due: Mapping[str, int]) -> int:
+        """Return by when everything is ready in a plan that is no later for its dates than one that was made.
+
+        From now where a date has passed: else what is due later could be late by as much, a year for a year.
+        """
+        ready = self.maker.ready(made.schedule)
+        still = {key: max(at, self.setting.first) for key, at in due.items()}
+        lateness = max([0, *(ready[key] - at for key, at in still.items() if key in ready)])
+        return min(max([*ready.values(), *(at + lateness for at in still.values())]), self.setting.slots - 1)
 
     def may_keep_dates(self) -> bool:
         """Return whether waits alone leave room for every date, each piece begun at once."""
@@ -172,7 +177,7 @@ class InTimePlanner:
         lateness = self._at_once.lateness(made.schedule, due)
         if lateness == 0:
             return self._at_once.in_time(made, NO_BUFFER)
-        found = self._search.in_time(made, due, self._late_end(made, due, lateness), NO_BUFFER)
+        found = self._search.in_time(made, due, self._late_end(made, due), NO_BUFFER)
         return None if found is None else self._at_once.in_time(found, NO_BUFFER)
 
     def _in_time(self, buffer: Buffer) -> Found | None:

@@ -6,14 +6,21 @@ from a plan by hand: coats in turn with the sanding of the others, the last on W
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
+
+import pytest
 
 from finplan.planning import Wishes, job_of
 from finplan.reading import GivenDate
 from finplan.timetable import Planner
+from finplan.timetable.found import Found
+from finplan.timetable.problem import Window
+from finplan.timetable.search import Search
 from finplan.timetable.timetable import NO_BUFFER
-from tests.timetable.shops import COOL_SHOP, read
+from tests.timetable.shops import COOL_SHOP, NOW, read, shelf
 
 CASKET = """\
 piece: Casket
@@ -43,3 +50,28 @@ def test_what_comes_after_a_sample_is_in_time(tmp_path: Path) -> None:
     assert found is not None
     assert planner.lateness(found) == 0
     assert not planner.faults
+
+
+def test_where_a_date_has_passed_nothing_is_looked_for_a_year_from_now(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A sample that was to be approved last year let its piece be late by a year too, which took 27 s to search."""
+    pieces = read(tmp_path, [shelf(count=2, sample="approve by 2026-03-02")], COOL_SHOP)
+    dates = tuple(GivenDate.parse("2026-03-02" if piece.key else "2027-04-30") for piece in pieces)
+    planner = Planner(job_of(pieces, dates, NOW, Wishes(answers=False)))
+    ends: list[int] = []
+
+    def noted(self: Search, windows: Mapping[str, Window], *told: object, **named: Any) -> Found | None:
+        ends.extend(window.last for window in windows.values())
+        return solved(self, windows, *told, **named)  # type: ignore[arg-type]
+
+    solved = Search.solved
+    monkeypatch.setattr(Search, "solved", noted)
+    found = planner.least_late()
+    assert found is not None
+    assert ends
+    assert planner.setting.clock_of_slot(max(ends)) < datetime(2027, 5, 31, tzinfo=UTC)
+    sample = next(piece for piece in planner.job.pieces if piece.key)
+    due = planner.due(sample)
+    assert due is not None
+    assert planner.lateness(found) == planner.ready_slot(sample, found) - due > 300 * 24 * 60 // 5
