@@ -51,13 +51,20 @@ class Moves:
             groups.setdefault((task.piece, task.operation.item), []).append(task.name)
         items, names = list(groups.values()), [name for group in groups.values() for name in group]
         by_task: dict[str, float] = {}
-        for _ in range(self._one(_FEW)):
+        for _ in range(self.one(_FEW)):
             by = (2 * self._random.random() - 1) * length * self.part()
-            by_task |= dict.fromkeys(self._one(items) if self._random.random() < 0.5 else [self._one(names)], by)
+            by_task |= dict.fromkeys(self.one(items) if self._random.random() < 0.5 else [self.one(names)], by)
         return by_task
 
-    def _one(self, listed: Sequence[_T]) -> _T:
+    def one(self, listed: Sequence[_T]) -> _T:
+        """Return one of several."""
         return listed[int(self._random.random() * len(listed))]
+
+    def some(self, listed: Sequence[_T], most: int) -> list[_T]:
+        """Return up to so many of several, at least one where there is one, in any order."""
+        left = list(listed)
+        count = min(len(left), 1 + int(self._random.random() * most))
+        return [left.pop(int(self._random.random() * len(left))) for _ in range(count)]
 
     def one_of(self, numbers: Collection[int]) -> int:
         """Return one of several numbers."""

@@ -7,7 +7,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
-from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
+from finplan.timetable.construct.items_out import items_out
+from finplan.timetable.construct.laid_out import LaidOut
+from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early
 from finplan.timetable.construct.placer import Placer, by_start
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
@@ -19,12 +21,14 @@ _HURRIED_TASKS = 5_000
 """So many tasks are placed for that in each order: of very many it is moved up less often, but twice."""
 _DRAWN = 40_000
 """So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
-_ASKED = 2
+_ASKED = 4
 """So many times as many where such a plan is what the maker asks for."""
 _ANEW = 4
 """Of so many orders one is drawn anew; in the others only a few tasks are moved."""
-_NEAR = 1.05
-"""What is ready so much later than the best is moved back and up again, in which it may become better."""
+_WHOLE = 10
+"""Of so many draws one is of a whole order; in the others some items are taken out and put back."""
+_LAID = 10
+"""So many tasks are laid out while one is placed."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
 _SHIFTS = 32
@@ -44,6 +48,8 @@ class EarlyMaker(Placer):
         self.shifted_at_most = _SHIFTED
         self._shifts: dict[tuple[object, ...], Schedule | None] = {}
         """What the last few plans come to moved back and up again."""
+        self._laid: list[LaidOut] = []
+        """The plan out of which items were taken last, and what it came to when these were put back."""
 
     def early(self, score: Score, first: Mapping[str, int], due: Mapping[str, int]) -> Schedule:
         """Return the best plan in which everything is done as early as can be.
@@ -152,41 +158,71 @@ class EarlyMaker(Placer):
         self._drawn_left -= work
         work *= _ASKED if asked else 1
         soonest = max(map(self.soonest, self._pieces))
-        turn = 0
+        turn, best = 0, score(plan)
         while work >= 3 * count and max(self.ready(plan).values()) > soonest:
+            whole = turn % _WHOLE == 0
             try:
-                tried, placed = self._drawn_plan(turn, plan, score, due)
+                if whole:
+                    tried, placed = self._drawn_plan(turn // _WHOLE, plan, due), count
+                else:
+                    tried, placed = self._items_moved(plan)
+                work -= placed
+                if tried is not None and (whole or score(tried) < best):
+                    tried = next(self._shifted(tried, score, {}, due), tried)
+                    work -= 2 * count
             except TimeIsUpError:
                 break
             turn += 1
-            work -= placed
-            if tried is not None and score(tried) <= score(plan):
-                plan = tried
+            if tried is not None and score(tried) <= best:
+                plan, best = tried, score(tried)
         return plan
 
-    def _drawn_plan(
-        self, turn: int, plan: Schedule, score: Score, due: Mapping[str, int]
-    ) -> tuple[Schedule | None, int]:
-        """Return a plan of an order drawn at random, and how many tasks were placed; None where one has no room.
+    def _items_moved(self, plan: Schedule) -> tuple[Schedule | None, int]:
+        """Return a plan with some items taken out and put back as early as can be around all others; None for no room.
+
+        And how many tasks were placed, or laid out ten times as often. Every other time they are put back near the
+        order in which they were, else in any.
+        """
+        laid = next((known for known in self._laid if known.plan == plan), None)
+        laid = laid or LaidOut(self.network, self._setting, plan)
+        tasks = self.network.tasks
+        fit = {name: self._fit(task, plan) for name, task in tasks.items()}
+        ready = max(fit.values())
+        last = self._moves.one([task for name, task in tasks.items() if fit[name] == ready])
+        out = items_out(self.network, plan, (last.piece, last.operation.item), self._moves)
+        again = [task.again for task in out if task.again is not None and task.again.name in plan]
+        bench, until = laid.without_tasks([*out, *again])
+        self._laid = [laid, bench]
+        order = self._moves.drawn(out, ready - min(plan[name].start for name in tasks))
+        if self._moves.one((True, False)):
+            order = {name: by + plan[name].start for name, by in order.items()}
+        rank: Rank = lambda name, _: (round(order[name]), self._number[name])  # noqa: E731
+        placed = len(out) + len(tasks) // _LAID
+        if not bench.is_sound():
+            return None, placed
+        try:
+            place_early(bench, self.network, order, rank, {}, self._patience, self._left_s)
+        except NoRoomError:
+            return None, placed
+        kept = all(bench.plan[name].start <= at for name, at in until.items())
+        return self._needed(bench) if kept else None, placed
+
+    def _drawn_plan(self, turn: int, plan: Schedule, due: Mapping[str, int]) -> Schedule | None:
+        """Return a plan of an order drawn at random; None where it has no room.
 
         Three of four are in the order of the plan so far with a few items or tasks moved in it. Every fourth is drawn
-        anew. What comes out well is moved back and up again.
+        anew.
         """
-        count, ready = len(self.network.tasks), max(self.ready(plan).values())
-        few = turn % _ANEW > 0
-        if few:
+        if turn % _ANEW > 0:
+            ready = max(self.ready(plan).values())
             rank = self._few_moved(plan, ready - min(scheduled.start for scheduled in plan.values()))
         else:
             ends = self._last_ends(due)
             rank = self._rank_of_turn(turn // _ANEW, plan, ends, max(ends.values()) - min(ends.values()))
         try:
-            tried = self._early(self._empty.copy(), self._number, rank, {})
-            near = max(self.ready(tried).values()) <= _NEAR * ready
-            if few and turn % _ANEW > 1:
-                near = score(tried) <= score(plan)
-            return (next(self._shifted(tried, score, {}, due), tried), 3 * count) if near else (tried, count)
+            return self._early(self._empty.copy(), self._number, rank, {})
         except NoRoomError:
-            return None, count
+            return None
 
     def _rank_of_turn(self, turn: int, plan: Schedule, ends: Mapping[str, int], length: int) -> Rank:
         """Return an order drawn near that of what ends last, near that of a plan, or a plan's up to some moment."""
