@@ -53,26 +53,39 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
 
     Of many pieces the last hand is on a plan that is kept, so that all draws are lived through only once.
     """
+    best, plain = _in_rounds(planner, buffer, first, tidy=tidy)
+    if best is None or plain is None or (best.kept and not planner.begins_later(plain.found, best.found)):
+        return best
+    before = in_full(planner, plain)
+    return before if before.kept else best
+
+
+def _in_rounds(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bool) -> tuple[Sure | None, Sure | None]:
+    """Return the plan that is found with dates moved up round by round; and what it may be worse than.
+
+    That is the first that was kept in few draws, where what was made of it was not so in all and had to be moved up
+    once more.
+    """
     best: Sure | None = None
+    plain: Sure | None = None
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
     sooner = dict.fromkeys((piece.key for piece, _ in dues_of(planner)), 0.0)
-    was_kept = False
     for _ in range(_ROUNDS if planner.is_small else _ROUNDS_OF_MANY):
         if found is None:
-            return best
+            break
         sure = replace(at_a_look(planner, replace(found, buffer=buffer)), sooner_h=sooner)
         if sure.kept:
             # What is kept in few draws is made better first, and only then lived through in full, which takes long.
-            was_kept = True
-            sure = in_full(planner, sure if proven else _improved(planner, buffer, sure, tidy=tidy))
+            looked, sure = sure, in_full(planner, sure if proven else _improved(planner, buffer, sure, tidy=tidy))
+            if sure.kept:
+                return sure, plain
+            plain = plain or looked
         if best is None or sure.least > best.least:
             best = sure
-        if sure.kept:
-            return sure
         moved = _moved(planner, buffer, sure)
         if moved == sure.sooner_h:
-            return best
+            break
         sooner = moved
         wanted = replace(buffer, sooner_h=sooner)
         # What could not be searched to the end once is not searched anew for every try, and what was made better
@@ -81,11 +94,11 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
             if proven:
                 found = planner.late(wanted, tidy=tidy)
             else:
-                moved_back = planner.moved_back(sure.found, wanted) if was_kept and not planner.is_small else None
-                found = moved_back or planner.made_late(wanted)
+                again = planner.moved_back(sure.found, wanted) if plain is not None and not planner.is_small else None
+                found = again or planner.made_late(wanted)
         except NotFoundYetError:
-            return best
-    return best
+            break
+    return best, plain
 
 
 def _moved(planner: Planner, buffer: Buffer, sure: Sure) -> dict[str, float]:

@@ -9,9 +9,10 @@ import pytest
 
 from finplan.planning import Wishes, job_of
 from finplan.reading import GivenDate
-from finplan.timetable import Planner, chance
+from finplan.timetable import Planner, chance, sure_enough
 from finplan.timetable.chance import DRAWS, FEW_DRAWS, Drawn, Lived
 from finplan.timetable.late import plan_late
+from finplan.timetable.sure import Sure, sure_of
 from finplan.timetable.sure_enough import sure_last_hand
 from finplan.timetable.timetable import Buffer
 from tests.timetable.shops import NOW, ONE_PERSON, read, shelf
@@ -63,3 +64,29 @@ def test_of_many_pieces_all_draws_are_lived_through_once_where_the_plan_is_sure(
     assert not sure.is_rough
     assert draws.count(DRAWS) == 1
     assert draws.count(FEW_DRAWS) == len(draws) - 1 >= 1
+
+
+@pytest.mark.parametrize(
+    ("is_later", "is_kept", "is_taken"), [(True, True, True), (True, False, False), (False, True, False)]
+)
+def test_what_had_to_be_moved_up_again_is_taken_where_it_is_better_than_before(
+    is_later: bool, is_kept: bool, is_taken: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was made better was sure in few draws, not in all, and moved up it began sooner than what it was made of."""
+    pieces = read(tmp_path, [shelf("wax", count=3)] * 9, ONE_PERSON)
+    planner = Planner(job_of(pieces, (GivenDate.parse("2027-06-01"),) * len(pieces), NOW, Wishes(answers=False)))
+    seen: list[Sure] = []
+
+    def in_all_draws(planner: Planner, sure: Sure) -> Sure:
+        seen.append(sure)
+        full = sure_of(planner, sure.found)
+        return replace(full, sooner_h=sure.sooner_h, kept={1: False, 2: True}.get(len(seen), is_kept))
+
+    monkeypatch.setattr(sure_enough, "in_full", in_all_draws)
+    monkeypatch.setattr(Planner, "begins_later", lambda *_: is_later)
+    monkeypatch.setattr(sure_enough, "_improved", lambda _planner, _buffer, sure, **_: replace(sure))
+    monkeypatch.setattr(sure_enough, "_moved", lambda _p, _b, sure: {key: at + 8 for key, at in sure.sooner_h.items()})
+    found = sure_enough.moved_up(planner, Buffer(8.0, working=True), None)
+    assert found is not None
+    assert len(seen) == (3 if is_later else 2)
+    assert (found.sooner_h == seen[0].sooner_h) is is_taken

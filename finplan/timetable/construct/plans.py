@@ -15,7 +15,7 @@ from finplan.timetable.construct.last_hand import with_last_hand
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError
 from finplan.timetable.construct.placer import Put, Trail, in_a_row
 from finplan.timetable.construct.reorder import by_share, reordered
-from finplan.timetable.construct.taken_out import Putting, renewed
+from finplan.timetable.construct.taken_out import Putting, renewed, the_same_draws
 from finplan.timetable.construct.workmanlike import awkward_min, kinds_of_work
 from finplan.timetable.job import PieceWork
 from finplan.timetable.setting import Setting
@@ -28,6 +28,9 @@ _PLACED = 60_000
 _RENEWED = 40_000
 """So many tasks are placed to take pieces out of plans and put them back, for all plans together: half of what is left
 for each."""
+_RENEWED_LONGER, _STILL_PAYS = 2, 0.05
+"""So often as many again are placed for that, for all plans together, as long as it takes such a part off what is lost:
+where the rack is short it seldom does, where people are it often does."""
 _EJECTED = 60_000
 """So many tasks are placed to put what is too late where it is in time, likewise."""
 
@@ -40,6 +43,7 @@ class Maker(EarlyMaker):
     ) -> None:
         super().__init__(pieces, setting, waits, left_s)
         self._placed_left, self._renewed_left, self._ejected_left = _PLACED, _RENEWED, _EJECTED
+        self._longer_left = _RENEWED_LONGER
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
         self._put: Put = self._best_late
@@ -175,7 +179,14 @@ class Maker(EarlyMaker):
         lengths = {key: at - begun[key] for key, at in due.items() if key in begun}
         work = math.ceil(self._renewed_left / 2)
         self._renewed_left -= work
-        return renewed(plan, self.network, self._setting, Putting(score, losses, back), work)
+        putting, random = Putting(score, losses, back), the_same_draws()
+        while True:
+            lost = sum(losses(plan).values())
+            plan = renewed(plan, self.network, self._setting, putting, work, random)
+            pays = lost - sum(losses(plan).values()) > _STILL_PAYS * lost
+            if not due or not pays or self._longer_left <= 0:
+                return plan
+            self._longer_left -= 1
 
     def all_in_time(self, plan: Schedule, due: Mapping[str, int]) -> Schedule | None:
         """Return a plan that keeps every date, from one on that does not (``ejected``); None where none was found."""

@@ -33,7 +33,9 @@ class Putting:
     """Puts pieces back, the first first; None where something finds no room."""
 
 
-def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting, work: int) -> Schedule:
+def renewed(
+    plan: Schedule, network: Network, setting: Setting, putting: Putting, work: int, random: Random | None = None
+) -> Schedule:
     """Return a plan that scores at least as well.
 
     Parameters
@@ -46,6 +48,8 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
         How pieces are put back
     work
         So many tasks are placed, or laid out ten times as often, for all tries together
+    random
+        By which it is drawn, where that goes on from before
 
     Notes
     -----
@@ -54,7 +58,7 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
     with a few that are worked on in the time in which it should be. Which is drawn at random, by nothing but the
     numbers of a generator that gives the same ones everywhere.
     """
-    random = Random(_SEED)  # noqa: S311 - no secret
+    random = the_same_draws() if random is None else random
     laid = LaidOut(network, setting, plan)
     slots = {key: _span(plan, network, key) for key in dict.fromkeys(task.piece for task in network.tasks.values())}
     counts = {key: len(network.of_piece(key)) for key in slots}
@@ -84,6 +88,11 @@ def renewed(plan: Schedule, network: Network, setting: Setting, putting: Putting
             slots = {slot: _span(plan, network, slot) for slot in slots}
             laid = LaidOut(network, setting, plan)
     return plan
+
+
+def the_same_draws() -> Random:
+    """Return a generator that gives the same numbers everywhere."""
+    return Random(_SEED)  # noqa: S311 - no secret
 
 
 def _span(plan: Schedule, network: Network, key: str) -> tuple[int, int]:
