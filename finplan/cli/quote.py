@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 from textwrap import wrap
 from typing import TYPE_CHECKING
@@ -12,7 +13,16 @@ from finplan.cli.output import refuse_what_does_not_fit, write_page
 from finplan.cli.table import NOTE_WIDTH, told_tables
 from finplan.press import Press
 from finplan.problems import NotPossibleError
-from finplan.telling import PriceError, lacking_prices, quote_told, read_price, refuse_other_currency, under_cost
+from finplan.reading import Currency
+from finplan.telling import (
+    PriceError,
+    lacking_prices,
+    quote_told,
+    read_price,
+    refuse_other_currency,
+    show_money,
+    under_cost,
+)
 
 if TYPE_CHECKING:
     from finplan.planning import Plan
@@ -55,7 +65,8 @@ def write_offer(plan: Plan, output: Path, press: Press | None, price: Money | No
     refuse_what_does_not_fit(plan, output)
     if price is None and (plan.quote.net is None or not plan.quote.complete):
         lacking = ", ".join(lacking_prices(plan.quote, plan.units))
-        msg = f"{output} was not written: these have no price: {lacking}. Give them one, or say --price '1450 EUR'"
+        example = show_money(Decimal(1450), plan.quote.currency or Currency("EUR"))
+        msg = f"{output} was not written: these have no price: {lacking}. Give them one, or say --price '{example}'"
         raise NotPossibleError(msg)
     written = write_page(offer_html(plan, price), output, press)
     low = "" if price is None else under_cost(plan.quote, price)

@@ -263,6 +263,7 @@ def test_the_customers_page_has_no_inside_figures(tmp_path: Path, cli: Cli) -> N
     ended = cli(*typed)
     assert ended.status == 2
     assert "no price" in ended.err
+    assert "--price '1450.00 GBP'" in ended.err  # in the money of the shop
     assert not page.exists()
     assert cli(*typed, "--price", "180 GBP").status == 0
     words = re.sub(r"<style>.*?</style>|<[^>]+>", " ", page.read_text(encoding="utf-8"), flags=re.DOTALL)
