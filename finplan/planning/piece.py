@@ -30,6 +30,7 @@ from finplan.system import (
     piece_key,
     too_many_coats,
     treatments,
+    under_nothing,
     without_effect,
 )
 
@@ -234,6 +235,7 @@ def _clashes(source: Source, recipe: Sequence[Treatment]) -> tuple[Problem, ...]
     kept = [*over_kept_film(source.piece, recipe, source.catalogue)]
     kept += heat_on_veneer(recipe, source.catalogue)
     kept += without_effect(source.piece, recipe, source.catalogue)
+    kept += under_nothing(recipe, source.catalogue)
     return source.located([*together, *too_many_coats(recipe, source.catalogue), *beside, *kept])
 
 

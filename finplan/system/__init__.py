@@ -1,7 +1,7 @@
 """What each item of a piece gets: its coating system, unrolled."""
 
 from finplan.system.coating import putting_on_hours
-from finplan.system.coats_asked import too_many_coats
+from finplan.system.coats_asked import too_many_coats, under_nothing
 from finplan.system.compatibility import Mismatch, compatibility_findings, mismatches, own_system_risks
 from finplan.system.extra_work import (
     WHOLE_PIECE,
@@ -92,6 +92,7 @@ __all__ = [
     "too_many_coats",
     "treatments",
     "two_sides",
+    "under_nothing",
     "whole_piece_id",
     "whole_piece_item",
     "whole_piece_work",

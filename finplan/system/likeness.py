@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from finplan.catalogue import Catalogue, Family, Finish
 
 _COLOURS: frozenset[Family] = frozenset({"stain", "dye"})
-_UNDER: frozenset[Family] = frozenset({"primer", "filler", "sealer", *_COLOURS})
+UNDER: frozenset[Family] = frozenset({"primer", "filler", "sealer", *_COLOURS})
+"""What another finish goes over."""
 _MOST_LOST = 1
 """By how much one of the ratings, which go from 1 to 5, may fall in a system of the same kind."""
 _RATED = ("water", "heat", "wear")
@@ -57,7 +58,7 @@ def likeness(own: str, other: str, catalogue: Catalogue) -> Likeness:
 
 def _main(system: str, catalogue: Catalogue) -> Finish:
     names = [step.finish for step in catalogue.systems[system].steps if step.finish is not None]
-    on_top = [name for name in names if catalogue.finishes[name].family not in _UNDER] or names
+    on_top = [name for name in names if catalogue.finishes[name].family not in UNDER] or names
     return catalogue.finishes[Counter(on_top).most_common(1)[0][0]]
 
 

@@ -66,6 +66,32 @@ def test_more_coats_than_a_system_has_are_refused_where_they_are_asked_for(tmp_p
     assert cli("areas", file).status == 0
 
 
+@pytest.mark.parametrize(
+    ("system", "coats", "told"),
+    [
+        ("dye-and-waterborne", 1, "it ends with 'water-dye', and nothing over it; expected 0, or 2 or more"),
+        ("stain-and-varnish", 1, "it ends with 'oil-stain', and nothing over it; expected 0, or 2 or more"),
+        ("alkyd-enamel", 1, "it ends with 'alkyd-primer', and nothing over it"),
+        ("dye-and-waterborne", 0, None),
+        ("dye-and-waterborne", 2, None),
+        ("hardwax-oil", 1, None),
+    ],
+)
+def test_colour_that_nothing_goes_over_is_warned_of(
+    system: str, coats: int, told: str | None, tmp_path: Path, cli: Cli
+) -> None:
+    file = tmp_path / "table.yaml"
+    text = EXAMPLE.replace("hardwax-oil", system)
+    text = text.replace("    edge: {top:", f"    faces: {{underside: {{coats: {coats}}}}}\n    edge: {{top:")
+    file.write_text(text, encoding="utf-8")
+    out = " ".join(cli("check", file).out.split())
+    assert ("nothing over it" in out) is (told is not None)
+    if told is not None:
+        assert f"parts.top.faces.underside.coats: with 1 coat of '{system}' {told}" in out
+        file.write_text(f"accept: [under-nothing]\n{text}", encoding="utf-8")
+        assert "nothing over it" not in cli("check", file).out
+
+
 def test_a_face_without_coats(tmp_path: Path) -> None:
     text = EXAMPLE.replace("    edge: {top:", "    faces: {underside: {coats: 0}}\n    edge: {top:")
     _, found = treated(tmp_path, text)
