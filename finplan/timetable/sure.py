@@ -57,7 +57,9 @@ def at_a_look(planner: Planner, found: Found) -> Sure:
 
 def in_full(planner: Planner, sure: Sure) -> Sure:
     """Return how a plan fares in all draws."""
-    return replace(sure_of(planner, sure.found), sooner_h=sure.sooner_h) if sure.is_rough else sure
+    if not sure.is_rough:
+        return sure
+    return replace(sure_of(planner, sure.found), sooner_h=sure.sooner_h, has_last_hand=sure.has_last_hand)
 
 
 def _lived_through(planner: Planner, found: Found, *, is_rough: bool) -> Sure:

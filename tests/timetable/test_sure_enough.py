@@ -59,6 +59,7 @@ def test_of_many_pieces_all_draws_are_lived_through_once_where_the_plan_is_sure(
     monkeypatch.setattr(chance, "lived", counted)
     sure = plan_late(planner)
     assert sure is not None
+    assert sure.has_last_hand, "it is not put on once more"
     sure = sure_last_hand(planner, sure)
     assert sure.kept
     assert not sure.is_rough
