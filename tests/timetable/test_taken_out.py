@@ -12,7 +12,7 @@ from finplan.reading import GivenDate
 from finplan.scheduling import Schedule, broken_rules
 from finplan.timetable import Planner
 from finplan.timetable.construct.laid_out import LaidOut
-from finplan.timetable.construct.taken_out import Putting, renewed
+from finplan.timetable.construct.taken_out import Putting, renewed, the_same_draws
 from finplan.timetable.problem import Window
 from finplan.timetable.timetable import NO_BUFFER
 from tests.timetable.generated import NOW, case, treated_case, with_dates_that_can_be_kept
@@ -101,7 +101,7 @@ def test_what_finds_no_room_stays_where_it_was(tmp_path: Path) -> None:
 
     network = planner.maker.network
     putting = Putting(lambda _: (0.0,), losses, back)
-    assert renewed(made.schedule, network, planner.setting, putting, 300) == made.schedule
+    assert renewed(made.schedule, network, planner.setting, putting, 300, the_same_draws()) == made.schedule
     assert asked
 
 

@@ -8,7 +8,7 @@ from itertools import islice
 
 from finplan.scheduling import Schedule, Scheduled
 from finplan.timetable.construct.items_out import items_out
-from finplan.timetable.construct.laid_out import LaidOut
+from finplan.timetable.construct.laid_out import LAID_OUT_WHILE_ONE_IS_PLACED, LaidOut
 from finplan.timetable.construct.place import NoRoomError, Rank, TimeIsUpError, place_early
 from finplan.timetable.construct.placer import Placer, by_start
 from finplan.timetable.job import PieceWork
@@ -27,8 +27,6 @@ _ANEW = 4
 """Of so many orders one is drawn anew; in the others only a few tasks are moved."""
 _WHOLE = 10
 """Of so many draws one is of a whole order; in the others some items are taken out and put back."""
-_LAID = 10
-"""So many tasks are laid out while one is placed."""
 _SHIFTED = 8_000
 """So many tasks are placed to move all of a plan back and up again, of the best plan that is ready early first."""
 _SHIFTS = 32
@@ -197,7 +195,7 @@ class EarlyMaker(Placer):
         if self._moves.one((True, False)):
             order = {name: by + plan[name].start for name, by in order.items()}
         rank: Rank = lambda name, _: (round(order[name]), self._number[name])  # noqa: E731
-        placed = len(out) + len(tasks) // _LAID
+        placed = len(out) + len(tasks) // LAID_OUT_WHILE_ONE_IS_PLACED
         if not bench.is_sound():
             return None, placed
         try:

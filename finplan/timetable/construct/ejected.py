@@ -8,7 +8,7 @@ from random import Random
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
-from finplan.timetable.construct.laid_out import LaidOut
+from finplan.timetable.construct.laid_out import LAID_OUT_WHILE_ONE_IS_PLACED, LaidOut
 from finplan.timetable.construct.network import Network
 from finplan.timetable.setting import Setting
 
@@ -16,8 +16,6 @@ _MOST = 4
 """So many pieces are taken out for one at most."""
 _SETS = 12
 """So many sets of pieces are tried to be taken out for one, of which that is taken which leaves out what is easiest."""
-_LAID = 10
-"""So many tasks are laid out while one is placed."""
 _SEED = 24
 
 
@@ -142,7 +140,7 @@ class _Ejecting:
     def _laid_out(self, *keys: str) -> Bench | None:
         """Return the bench without pieces and without all that wait; None where others then break a rule."""
         bench = LaidOut(self._network, self._setting, self.plan, without={*self.waiting, *keys})
-        self.work += len(self._network.tasks) // _LAID
+        self.work += len(self._network.tasks) // LAID_OUT_WHILE_ONE_IS_PLACED
         return bench if bench.is_sound() else None
 
     def _drawn(self, placed: Collection[str]) -> list[str]:

@@ -11,6 +11,9 @@ from finplan.timetable.construct.network import CleanUp, Network, Task, Wet
 from finplan.timetable.construct.occupied import CoatRun, Opening
 from finplan.timetable.setting import Setting
 
+LAID_OUT_WHILE_ONE_IS_PLACED = 10
+"""So many tasks, about, where it is counted what a search may take."""
+
 
 class LaidOut(Bench):
     """The bench with all tasks where a plan has them, *without* those of some pieces."""

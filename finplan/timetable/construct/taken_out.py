@@ -8,14 +8,12 @@ from random import Random
 
 from finplan.scheduling import Schedule
 from finplan.timetable.construct.bench import Bench
-from finplan.timetable.construct.laid_out import LaidOut
+from finplan.timetable.construct.laid_out import LAID_OUT_WHILE_ONE_IS_PLACED, LaidOut
 from finplan.timetable.construct.network import Network
 from finplan.timetable.setting import Setting
 
 _MOST = 4
 """So many pieces are taken out at most: with more of them little of what was good about the plan is left."""
-_LAID = 10
-"""So many tasks are laid out while one is placed."""
 _STALE = 8
 """After so many tries for each piece in a row that bring nothing it is enough: of three pieces all has been tried."""
 _SEED = 22
@@ -34,7 +32,7 @@ class Putting:
 
 
 def renewed(
-    plan: Schedule, network: Network, setting: Setting, putting: Putting, work: int, random: Random | None = None
+    plan: Schedule, network: Network, setting: Setting, putting: Putting, work: int, random: Random
 ) -> Schedule:
     """Return a plan that scores at least as well.
 
@@ -49,7 +47,7 @@ def renewed(
     work
         So many tasks are placed, or laid out ten times as often, for all tries together
     random
-        By which it is drawn, where that goes on from before
+        By which it is drawn (``the_same_draws``); to go on from before with the same gives others
 
     Notes
     -----
@@ -58,7 +56,6 @@ def renewed(
     with a few that are worked on in the time in which it should be. Which is drawn at random, by nothing but the
     numbers of a generator that gives the same ones everywhere.
     """
-    random = the_same_draws() if random is None else random
     laid = LaidOut(network, setting, plan)
     slots = {key: _span(plan, network, key) for key in dict.fromkeys(task.piece for task in network.tasks.values())}
     counts = {key: len(network.of_piece(key)) for key in slots}
@@ -76,7 +73,7 @@ def renewed(
         keys = [key, *_some(random, near, int(random.random() * _MOST))]
         if random.random() < 0.5:
             keys = _some(random, keys, len(keys))
-        work -= sum(counts[taken] for taken in keys) + len(network.tasks) // _LAID
+        work -= sum(counts[taken] for taken in keys) + len(network.tasks) // LAID_OUT_WHILE_ONE_IS_PLACED
         bench = laid.without(keys)
         tried = putting.back(bench, keys) if bench.is_sound() else None
         if tried is None:
