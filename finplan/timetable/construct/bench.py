@@ -7,18 +7,21 @@ from typing import NamedTuple
 
 from finplan.scheduling import Rule
 from finplan.timetable.construct.network import Doer, Task, Wet
-from finplan.timetable.construct.occupied import CoatRun, Occupied, Opening, kept_apart
+from finplan.timetable.construct.occupied import CoatRun, Occupied, Opening
 from finplan.timetable.hours import Hours
 
 _LOOKED = 512
 """So many open slots are looked at together for a start."""
 
 
-class Collision(NamedTuple):
-    """Where a task has no room: the first number from which on it may have some, and the last up to which it may."""
+class InTheWay(NamedTuple):
+    """What a task would be in the way of: from when to when, and how long after its end the task still would be."""
 
-    later: int
-    sooner: int
+    since: int
+    until: int
+    after: int
+    rule: Rule | None = None
+    """By which that is for so long, where it depends on its end."""
 
 
 class Bench(Occupied):
@@ -108,39 +111,44 @@ class Bench(Occupied):
 
     def _first_room(self, task: Task, way: Doer, number: int) -> Opening | None:
         """Return the first room for a task from a slot of a person on."""
-        total = self.hours[way.person].total
-        while number < total:
-            looked, later = min(number + _LOOKED, total), 0
+        hours = self.hours[way.person]
+        while number < hours.total:
+            looked, later = min(number + _LOOKED, hours.total), 0
             starts = self._starts(task, way, number, looked - 1)
             while starts:
                 at = number + (starts & -starts).bit_length() - 1
-                beside = self._beside_others(task, way, at)
-                if isinstance(beside, Opening):
-                    return beside
-                later = max(at + 1, beside.later)
+                start, end = hours.slot(at), hours.end(at, task.slots)
+                taken = self._in_the_way(task, way.person, start, end)
+                if taken is None:
+                    return Opening(way, at, start, end)
+                later = max(at + 1, hours.before(taken.until))
                 starts = starts >> (later - number) << (later - number) if later < looked else 0
             number = max(looked, later)
         return None
 
     def _last_room(self, task: Task, way: Doer, least: int, number: int) -> Opening | None:
         """Return the last room for a task from one slot of a person up to another."""
+        hours = self.hours[way.person]
         while number >= least:
             looked, sooner = max(number - _LOOKED + 1, least), number
             starts = self._starts(task, way, looked, number)
             while starts:
                 at = looked + starts.bit_length() - 1
-                beside = self._beside_others(task, way, at)
-                if isinstance(beside, Opening):
-                    return beside
-                sooner = min(at - 1, beside.sooner)
+                start, end = hours.slot(at), hours.end(at, task.slots)
+                taken = self._in_the_way(task, way.person, start, end)
+                if taken is None:
+                    return Opening(way, at, start, end)
+                sooner = min(at - 1, hours.before(self._ended_by(taken)) - task.slots)
                 starts = starts & ((1 << (sooner - looked + 1)) - 1) if sooner >= looked else 0
             number = min(looked - 1, sooner)
         return None
 
     def _room(self, task: Task, way: Doer, number: int, clean: int | None = None) -> Opening | None:
         """Return the room for a task from a slot of a person on; None for none."""
-        beside = self._beside_others(task, way, number) if self._starts(task, way, number, number, clean) else None
-        return beside if isinstance(beside, Opening) else None
+        if not self._starts(task, way, number, number, clean):
+            return None
+        start, end = self.hours[way.person].slot(number), self.hours[way.person].end(number, task.slots)
+        return None if self._in_the_way(task, way.person, start, end) else Opening(way, number, start, end)
 
     def _starts(self, task: Task, way: Doer, first: int, last: int, clean: int | None = None) -> int:
         """Return where a person has time for a task and the cleaning up after it, and air, as ``FreeTime.starts``."""
@@ -151,56 +159,55 @@ class Bench(Occupied):
         starts = free.starts(first, last, task.slots, clean, pauses=way.pauses, at_once=at_once)
         return starts if way.aired is None else starts & (way.aired >> first)
 
-    def _beside_others(self, task: Task, way: Doer, number: int) -> Opening | Collision:
-        """Return the room for a task where a person has time for it, or where to look further."""
-        hours = self.hours[way.person]
-        start, end = hours.slot(number), hours.end(number, task.slots)
-        return self._in_the_way(task, way.person, start, end) or Opening(way, number, start, end)
-
-    def _in_the_way(self, task: Task, person: str, start: int, end: int) -> Collision | None:
+    def _in_the_way(self, task: Task, person: str, start: int, end: int) -> InTheWay | None:
         """Return what else in the shop a task would be in the way of; None for nothing."""
-        hours = self.hours[person]
-        for taken, takes, lies in ((self._spraying, task.sprays, 0), (self._wet, task.dusty, self._settling)):
-            over = taken.over(start, end + lies, 0) if takes else None
+        if task.sprays:
+            over = self._spraying.over(start, end, 0)
             if over is not None:
-                return Collision(hours.before(over[1]), hours.before(over[0] - lies) - task.slots)
-        for apart, until in kept_apart(task, end):
-            taken_by = self._kept_out if apart.keeps_out else self._keep_out
-            levels = [taken_by[apart.kind]] if apart.kind in taken_by else []
+                return InTheWay(*over, 0)
+        if task.dusty:
+            over = self._wet.over(start, end + self._settling, 0)
+            if over is not None:
+                return InTheWay(*over, self._settling)
+        for apart, after in task.apart_for:
+            taken = (self._kept_out if apart.keeps_out else self._keep_out).get(apart.kind)
+            over = None if taken is None else taken.over(start, end + after, 0)
+            if over is not None:
+                return InTheWay(*over, after)
             if apart.alone:  # the next coat of one's own in one go begins at once: both are cleaned up after together
-                levels += [level for key, level in self._alone.items() if key[0] == apart.kind and key[1] != person]
-            for level in levels:
-                over = level.over(start, until, 0)
-                if over is not None:
-                    return Collision(hours.before(over[1]), hours.before(over[0] - (until - end)) - task.slots)
+                for name, level in self._alone.get(apart.kind, {}).items():
+                    over = None if name == person else level.over(start, end + after, 0)
+                    if over is not None:
+                        return InTheWay(*over, after)
         wet = task.wet
         if wet is None:
             return None
         if wet.fit_for_dust is not None:
             over = self._sanding.over(start, self.until(wet.fit_for_dust, end), 0)
             if over is not None:
-                return self._kept_off(task, hours, over, wet.fit_for_dust)
+                return InTheWay(*over, 0, wet.fit_for_dust)
         lying = self._lying.get(task.name)
         if lying is None or lying[1] <= start:
-            return self._on_rack(task, wet, hours, start, end)
+            return self._on_rack(wet, start, end)
         self._hold(lying[0], start, lying[1], -1)  # what is coated next is taken off for that
         try:
-            return self._on_rack(task, wet, hours, start, end)
+            return self._on_rack(wet, start, end)
         finally:
             self._hold(lying[0], start, lying[1], 1)
 
-    def _on_rack(self, task: Task, wet: Wet, hours: Hours, start: int, end: int) -> Collision | None:
+    def _on_rack(self, wet: Wet, start: int, end: int) -> InTheWay | None:
         until = self._off_rack(wet, end)
         for taken, amount, capacity in zip(
             (self._places, self._hooks), (wet.places, wet.hooks), self._rack, strict=True
         ):
             over = taken.over(start, until, capacity - amount) if amount else None
             if over is not None:
-                return self._kept_off(task, hours, over, wet.lifted)
+                return InTheWay(*over, 0, wet.lifted)
         return None
 
-    def _kept_off(self, task: Task, hours: Hours, over: tuple[int, int], rule: Rule) -> Collision:
-        return Collision(hours.before(over[1]), hours.before(self.latest_end(rule, over[0])) - task.slots)
+    def _ended_by(self, taken: InTheWay) -> int:
+        """Return by when a task has to end to be in the way of something no longer, before it."""
+        return taken.since - taken.after if taken.rule is None else self.latest_end(taken.rule, taken.since)
 
 
 def _sooner(best: tuple[int, Opening] | None, other: tuple[int, Opening]) -> tuple[int, Opening]:

@@ -86,6 +86,8 @@ class Task:
     """What may not wait after it: it waits for nothing else, and both are placed together."""
     apart: tuple[Apart, ...] = ()
     """What it keeps out of its room, or is kept out by."""
+    apart_for: tuple[tuple[Apart, int], ...] = ()
+    """For how long after it each of that is in the way: also while it is cleaned up after."""
     before: list[str] = field(default_factory=list)
     """What waits for it."""
 
@@ -124,6 +126,9 @@ class Network:
                 self.tasks[name].before.append(task.name)
             if task.over is not None and task.again is None:
                 self.tasks[task.over].next_soon = task
+            for done in (task, task.again) if task.again is not None else (task,):
+                cleaned = 0 if done.clean_up is None else done.clean_up.slots
+                done.apart_for = tuple((apart, cleaned + apart.tail) for apart in done.apart)
         self.wet_before = tuple(self._wet_before(pieces))
 
     def of_piece(self, key: str) -> list[Task]:

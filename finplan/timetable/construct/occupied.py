@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
 from finplan.scheduling import Rule, Scheduled
-from finplan.timetable.apart import Apart
 from finplan.timetable.construct.free_time import FreeTime
 from finplan.timetable.construct.network import CleanUp, Doer, Network, Task, Wet
 from finplan.timetable.construct.profile import Level
@@ -58,7 +57,7 @@ class Occupied:
         self._places, self._hooks = Level(), Level()
         self._keep_out: dict[str, Level] = {}
         """By what is kept apart, when others are kept out."""
-        self._alone: dict[tuple[str, str], Level] = {}
+        self._alone: dict[str, dict[str, Level]] = {}
         """And by whom, where nobody else does the like meanwhile."""
         self._kept_out: dict[str, Level] = {}
         """And when any of those others is at work."""
@@ -81,7 +80,7 @@ class Occupied:
         copy._sanding, copy._wet, copy._spraying = self._sanding.copy(), self._wet.copy(), self._spraying.copy()
         copy._places, copy._hooks = self._places.copy(), self._hooks.copy()
         copy._keep_out = {kind: level.copy() for kind, level in self._keep_out.items()}
-        copy._alone = {key: level.copy() for key, level in self._alone.items()}
+        copy._alone = {kind: {name: level.copy() for name, level in by.items()} for kind, by in self._alone.items()}
         copy._kept_out = {kind: level.copy() for kind, level in self._kept_out.items()}
         return copy
 
@@ -135,11 +134,11 @@ class Occupied:
         return done
 
     def _take_apart(self, task: Task, person: str, start: int, end: int, amount: int) -> None:
-        for apart, until in kept_apart(task, end):
+        for apart, after in task.apart_for:
             taken = self._keep_out if apart.keeps_out else self._kept_out
-            taken.setdefault(apart.kind, Level()).take(start, until, amount)
+            taken.setdefault(apart.kind, Level()).take(start, end + after, amount)
             if apart.alone:
-                self._alone.setdefault((apart.kind, person), Level()).take(start, until, amount)
+                self._alone.setdefault(apart.kind, {}).setdefault(person, Level()).take(start, end + after, amount)
 
     def _lay(self, wet: Wet, start: int, end: int) -> None:
         if wet.fit_for_dust is not None:
@@ -188,9 +187,3 @@ class Occupied:
 
     def _others(self, run: CoatRun) -> tuple[CoatRun, ...]:
         return tuple(other for other in self._runs[run.cleaned[-1].kind] if other is not run)
-
-
-def kept_apart(task: Task, end: int) -> Iterator[tuple[Apart, int]]:
-    """Give what a task is kept apart from, and until when that is in the way: also while it is cleaned up after."""
-    cleaned = 0 if task.clean_up is None else task.clean_up.slots
-    return ((apart, end + cleaned + apart.tail) for apart in task.apart)

@@ -33,16 +33,16 @@ class Level:
 
         Both may lie outside the span: a step that reaches into it counts as a whole.
         """
-        first = None
-        last = -1
-        index = bisect_right(self._at, start) - 1
-        while index < len(self._at) and self._at[index] < end:
-            if self._level[index] > limit:
+        moments, level = self._at, self._level
+        first = last = -1
+        index, steps = bisect_right(moments, start) - 1, len(moments)
+        while index < steps and moments[index] < end:
+            if level[index] > limit:
                 last = index
-                if first is None:
-                    first = self._at[index]
+                if first < 0:
+                    first = index
             index += 1
-        return None if first is None else (first, self._at[last + 1])
+        return None if first < 0 else (moments[first], moments[last + 1])
 
     def _step(self, at: int) -> int:
         """Return the index of the step that begins at a moment; one is made where there is none."""
