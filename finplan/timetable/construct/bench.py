@@ -35,7 +35,9 @@ class Bench(Occupied):
         """Return where a task is done soonest from a slot on, or in one go with others if hardly later."""
         best: tuple[int, Opening] | None = None
         for way in task.ways:
-            opening = self._first_room(task, way, self.hours[way.person].before(first))
+            hours = self.hours[way.person]
+            before = hours.total if best is None else hours.before(best[0] - task.slots)  # else it ends no sooner
+            opening = self._first_room(task, way, hours.before(first), before)
             if opening is not None:
                 best = _sooner(best, (opening.end, opening))
         until = self.last if best is None else best[0] + patience
@@ -48,7 +50,8 @@ class Bench(Occupied):
         best: tuple[int, Opening] | None = None
         for way in task.ways:
             hours = self.hours[way.person]
-            opening = self._last_room(task, way, hours.before(first), hours.before(last) - task.slots)
+            least = hours.before(first if best is None else max(first, 1 - best[0]))  # else it begins no later
+            opening = self._last_room(task, way, least, hours.before(last) - task.slots)
             if opening is not None:
                 best = _sooner(best, (-opening.start, opening))
         since = first if best is None else max(first, -best[0] - patience - task.slots)
@@ -109,11 +112,11 @@ class Bench(Occupied):
             return None
         return Opening(way, number, room.start, room.end, run)
 
-    def _first_room(self, task: Task, way: Doer, number: int) -> Opening | None:
-        """Return the first room for a task from a slot of a person on."""
+    def _first_room(self, task: Task, way: Doer, number: int, before: int) -> Opening | None:
+        """Return the first room for a task from a slot of a person on, begun before another."""
         hours = self.hours[way.person]
-        while number < hours.total:
-            looked, later = min(number + _LOOKED, hours.total), 0
+        while number < before:
+            looked, later = min(number + _LOOKED, before), 0
             starts = self._starts(task, way, number, looked - 1)
             while starts:
                 at = number + (starts & -starts).bit_length() - 1
