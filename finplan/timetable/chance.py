@@ -28,8 +28,10 @@ SEED = 20_270_301
 DRAWS = 1_000
 _MOST_STEPS_DRAWN = 600_000
 """So many steps in all draws together; what has more than six hundred of them is drawn less often."""
-FEW_DRAWS = 125
-"""As many as show that a plan of many pieces is not sure enough yet."""
+FEW_DRAWS, _FEWEST_DRAWS = 125, 50
+"""As many as show that a plan of many pieces is not sure enough yet; and of very many steps."""
+_MOST_STEPS_LOOKED_AT = 100_000
+"""So many steps in these draws together."""
 _MOST_AT_ONCE = 1_000_000
 """So many draws of all steps together are lived through at once, of more steps some of the draws at a time: all at once
 take 250 MB of forty pieces."""
@@ -101,8 +103,16 @@ def lived(
 
 def draws_of(pieces: Sequence[PieceWork]) -> int:
     """Return how often a plan of some pieces is lived through: a thousand times, of very many steps less often."""
-    steps = sum(1 for piece in pieces for _ in all_operations(piece.open))
-    return max(FEW_DRAWS, min(DRAWS, _MOST_STEPS_DRAWN // max(1, steps)))
+    return max(FEW_DRAWS, min(DRAWS, _MOST_STEPS_DRAWN // _steps_of(pieces)))
+
+
+def few_draws_of(pieces: Sequence[PieceWork]) -> int:
+    """Return how often one is while its dates are moved up, which only has to show whether it is sure enough."""
+    return max(_FEWEST_DRAWS, min(FEW_DRAWS, _MOST_STEPS_LOOKED_AT // _steps_of(pieces)))
+
+
+def _steps_of(pieces: Sequence[PieceWork]) -> int:
+    return max(1, sum(1 for piece in pieces for _ in all_operations(piece.open)))
 
 
 @dataclass(frozen=True, slots=True)

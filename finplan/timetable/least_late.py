@@ -68,9 +68,9 @@ class InTimePlanner:
     @cached_property
     def few_draws(self) -> Drawn:
         """What is drawn where it only has to show whether dates have to be moved up."""
-        from finplan.timetable.chance import FEW_DRAWS, SEED, Drawn
+        from finplan.timetable.chance import SEED, Drawn, few_draws_of
 
-        return Drawn(self.setting, self.job.pieces, SEED, draws=FEW_DRAWS)
+        return Drawn(self.setting, self.job.pieces, SEED, draws=few_draws_of(self.job.pieces))
 
     @property
     def left_s(self) -> float:

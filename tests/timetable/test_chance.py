@@ -173,6 +173,9 @@ def test_what_has_very_many_steps_is_lived_through_less_often(tmp_path: Path) ->
     assert 590_000 < chance.draws_of([piece] * (1_800 // steps)) * (1_800 // steps) * steps <= 600_000
     assert chance.draws_of([piece] * 10_000) == chance.FEW_DRAWS
     assert chance.draws_of([]) == DRAWS
+    assert chance.few_draws_of([piece]) == chance.FEW_DRAWS
+    assert 95_000 < chance.few_draws_of([piece] * (1_000 // steps)) * (1_000 // steps) * steps <= 100_000
+    assert chance.few_draws_of([piece] * 10_000) == 50
 
 
 def test_some_draws_at_a_time_are_lived_through_as_all_at_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from finplan.planning import Wishes, job_of
+from finplan.scheduling import Schedule
 from finplan.timetable import Planner
 from finplan.timetable.construct.drawn import Moves
 from finplan.timetable.construct.items_out import items_out
@@ -56,3 +57,23 @@ def test_a_short_rack_is_used_to_the_full(tmp_path: Path) -> None:
     soonest = planner.maker.all_soonest([piece.key for piece in planner.job.pieces])
     assert soonest <= max(planner.maker.ready(found.schedule).values()) <= soonest + hour
     assert max(planner.maker.ready(made.schedule).values()) > soonest + 100 * hour
+
+
+@pytest.mark.parametrize(("orders", "asked", "is_tried"), [(19, False, False), (21, False, True), (19, True, True)])
+def test_where_few_orders_could_be_tried_none_is_unless_it_is_what_is_asked_for(
+    orders: int, asked: bool, is_tried: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    planner = planner_of(12, 2, tmp_path)
+    made = planner.made_early(dated=False)
+    assert made is not None
+    tried: list[Schedule] = []
+
+    def moved(plan: Schedule) -> tuple[None, int]:
+        tried.append(plan)
+        return None, 1_000
+
+    maker = planner.maker
+    monkeypatch.setattr(maker, "_items_moved", moved)
+    monkeypatch.setattr(maker, "_drawn_left", 2 * orders * len(maker.network.tasks))
+    maker.drawn_early(made.schedule, lambda _: (0,), {}, asked=asked)
+    assert bool(tried) is is_tried

@@ -8,7 +8,6 @@ from typing import NamedTuple
 from finplan.scheduling import Rule
 from finplan.timetable.construct.network import Doer, Task, Wet
 from finplan.timetable.construct.occupied import CoatRun, Occupied, Opening
-from finplan.timetable.hours import Hours
 
 _LOOKED = 512
 """So many open slots are looked at together for a start."""

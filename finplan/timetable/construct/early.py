@@ -23,6 +23,8 @@ _DRAWN = 40_000
 """So many tasks are placed to try orders that are drawn at random for plans that are ready early, likewise."""
 _ASKED = 4
 """So many times as many where such a plan is what the maker asks for."""
+_WORTH = 20
+"""Of what is only told beside it none is drawn where fewer orders than that could be tried."""
 _ANEW = 4
 """Of so many orders one is drawn anew; in the others only a few tasks are moved."""
 _WHOLE = 10
@@ -154,6 +156,8 @@ class EarlyMaker(Placer):
             return plan
         work = math.ceil(self._drawn_left / 2)
         self._drawn_left -= work
+        if not asked and work < _WORTH * count:
+            return plan
         work *= _ASKED if asked else 1
         soonest = max(map(self.soonest, self._pieces))
         turn, best = 0, score(plan)
