@@ -185,6 +185,13 @@ class Planner(EarlyPlanner):
         """Return whether a plan for ``late`` is better than another: less is abraded again, or all begins later."""
         return self._at_once.late_score(found.schedule) < self._at_once.late_score(than.schedule)
 
+    def gained(self, found: Found, than: Found) -> float:
+        """Return which part a plan for ``late`` gains of what another loses against each piece alone in the shop."""
+        stages = self._search.against_bound(than, late=True).result.stages
+        lost = next((stage.bound - stage.value for stage in stages if isinstance(stage.objective, LatestStarts)), 0)
+        begun = [-self._at_once.late_score(plan.schedule)[1] for plan in (found, than)]
+        return (begun[0] - begun[1]) / lost if lost else 0.0
+
     def against_all(self, found: Found) -> Found:
         """Return a plan with how far it may be from the best; of one made at once against all pieces together."""
         stages = found.result.stages

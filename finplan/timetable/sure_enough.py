@@ -15,8 +15,15 @@ if TYPE_CHECKING:
 _ROUNDS, _ROUNDS_OF_MANY = 6, 12
 """So often the dates are moved up where a plan is not sure enough: working hours make it jump, and of many pieces one
 comes in the way of another."""
+_STILL_PAYS = 0.05
+"""A plan is made better once more for as long as that took such a part off what is lost."""
+_LOOKED_AT = 4_000
+"""And until so many steps were lived through, in all plans together: of very many pieces it is done once."""
 _ROUNDS_OF_BETTER = 4
 """So often what was made better is tried to be made sure enough, and is still better."""
+_HARDLY = 0.1
+"""Of many pieces one that is so hardly in time anyway may be less so with the last hand on it: few draws tell it no
+better."""
 _HANDS = 3
 """So often pieces are left as they are, one after another, that would be less sure with the last hand on them."""
 _STEP_MIN = 30.0
@@ -53,21 +60,8 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
 
     Of many pieces the last hand is on a plan that is kept, so that all draws are lived through only once.
     """
-    best, plain = _in_rounds(planner, buffer, first, tidy=tidy)
-    if best is None or plain is None or (best.kept and not planner.begins_later(plain.found, best.found)):
-        return best
-    before = in_full(planner, plain)
-    return before if before.kept else best
-
-
-def _in_rounds(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: bool) -> tuple[Sure | None, Sure | None]:
-    """Return the plan that is found with dates moved up round by round; and what it may be worse than.
-
-    That is the first that was kept in few draws, where what was made of it was not so in all and had to be moved up
-    once more.
-    """
     best: Sure | None = None
-    plain: Sure | None = None
+    was_better = False
     found = planner.late(buffer, tidy=tidy and planner.is_small) if first is None else first
     proven = found is not None and found.result.status == "optimal"
     sooner = dict.fromkeys((piece.key for piece, _ in dues_of(planner)), 0.0)
@@ -77,12 +71,15 @@ def _in_rounds(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: b
         sure = replace(at_a_look(planner, replace(found, buffer=buffer)), sooner_h=sooner)
         if sure.kept:
             # What is kept in few draws is made better first, and only then lived through in full, which takes long.
-            looked, sure = sure, in_full(planner, sure if proven else _improved(planner, buffer, sure, tidy=tidy))
+            better = sure if proven else _improved(planner, buffer, sure, tidy=tidy)
+            plain, sure, was_better = sure, in_full(planner, better), True
             if sure.kept:
-                return sure, plain
-            plain = plain or looked
-        if best is None or sure.least > best.least:
-            best = sure
+                return sure
+            if plain.least > better.least:  # what it was made of may be kept in all
+                plain = in_full(planner, plain)
+                if plain.kept:
+                    return plain
+        best = _surer(best, sure)
         moved = _moved(planner, buffer, sure)
         if moved == sure.sooner_h:
             break
@@ -94,11 +91,16 @@ def _in_rounds(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: b
             if proven:
                 found = planner.late(wanted, tidy=tidy)
             else:
-                again = planner.moved_back(sure.found, wanted) if plain is not None and not planner.is_small else None
+                again = planner.moved_back(sure.found, wanted) if was_better and not planner.is_small else None
                 found = again or planner.made_late(wanted)
         except NotFoundYetError:
             break
-    return best, plain
+    return best
+
+
+def _surer(sure: Sure | None, other: Sure) -> Sure:
+    """Return the surer of two plans, where that is both the first."""
+    return other if sure is None or other.least > sure.least else sure
 
 
 def _moved(planner: Planner, buffer: Buffer, sure: Sure) -> dict[str, float]:
@@ -138,7 +140,20 @@ def _improved(planner: Planner, buffer: Buffer, sure: Sure, *, tidy: bool) -> Su
 
 
 def _better_of_many(planner: Planner, buffer: Buffer, sure: Sure) -> Sure:
-    """Return a plan that is made better a few pieces at a time, and is sure enough in few draws.
+    """Return a plan that is made better a few pieces at a time, for as long as it stays sure enough in few draws."""
+    pays = True
+    while pays:
+        better = _better_once(planner, buffer, sure)
+        if better is None:
+            break
+        looked_at = len(planner.lives) * len(better.found.schedule)
+        pays = looked_at < _LOOKED_AT and planner.gained(better.found, sure.found) > _STILL_PAYS
+        sure = better
+    return sure
+
+
+def _better_once(planner: Planner, buffer: Buffer, sure: Sure) -> Sure | None:
+    """Return a plan that is made better once more and is sure enough in few draws; None where there is none.
 
     Where it is not, its dates are moved up, and it only as far as these ask for, for as long as it is the better one.
     """
@@ -146,15 +161,15 @@ def _better_of_many(planner: Planner, buffer: Buffer, sure: Sure) -> Sure:
     found: Found | None = planner.refined(replace(sure.found, buffer=wanted))
     for _ in range(_ROUNDS_OF_BETTER):
         if found is None or not planner.begins_later(found, sure.found):
-            return sure
+            return None
         better = replace(_looked_at(planner, sure, found), sooner_h=wanted.sooner_h)
         if better.kept:
             return better
         wanted = replace(buffer, sooner_h=_moved(planner, buffer, better))
         if wanted.sooner_h == better.sooner_h:
-            return sure
+            return None
         found = planner.moved_back(found, wanted)
-    return sure
+    return None
 
 
 def _looked_at(planner: Planner, sure: Sure, found: Found) -> Sure:
@@ -187,7 +202,7 @@ def _with_last_hand(planner: Planner, sure: Sure) -> Sure:
         if found is None:
             break
         better = at_a_look(planner, found)
-        less = less_sure(planner, better, look)
+        less = {key for key in less_sure(planner, better, look) if planner.is_small or look.in_time_of[key] > _HARDLY}
         if not less:
             return replace(better, sooner_h=sure.sooner_h, has_last_hand=True)
         still |= set() if coats and planner.is_small else less

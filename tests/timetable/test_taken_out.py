@@ -55,33 +55,26 @@ def test_starts_are_later_and_every_rule_is_kept(seed: int, pieces: int, tmp_pat
     assert Planner(planner.job).maker.renewed(made.schedule, score, losses, due) == plan
 
 
-@pytest.mark.parametrize(("lost", "rounds"), [([100, 90, 80, 70, 60], 3), ([100, 99, 50], 1), ([100, 90, 89, 50], 2)])
-def test_it_goes_on_as_long_as_that_pays(
-    lost: list[int], rounds: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+def test_round_after_round_goes_on_with_other_draws_until_all_work_is_used_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     planner = planner_of(3, 3, tmp_path)
     made = planner.made_late(NO_BUFFER)
     assert made is not None
-    began: list[Random] = []
+    asked: list[tuple[int, Random]] = []
 
     def some(plan: Schedule, *told: object) -> Schedule:
-        assert isinstance(told[-1], Random)
-        began.append(told[-1])
+        work, random = told[-2:]
+        assert isinstance(work, int)
+        assert isinstance(random, Random)
+        asked.append((work, random))
         return dict(plan)
 
     monkeypatch.setattr("finplan.timetable.construct.plans.renewed", some)
-    planner.maker.renewed(made.schedule, lambda _: (0,), lambda _: {"": lost[len(began)]}, {"": 0})
-    assert len(began) == rounds
-    assert all(random is began[0] for random in began)  # else the same is drawn again
-
-
-def test_what_is_to_be_early_is_not_gone_on_with(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    planner = planner_of(3, 3, tmp_path)
-    made = planner.made_late(NO_BUFFER)
-    assert made is not None
-    lost = iter([100, 50])
-    monkeypatch.setattr("finplan.timetable.construct.plans.renewed", lambda plan, *_: plan)
-    assert planner.maker.renewed(made.schedule, lambda _: (0,), lambda _: {"": next(lost)}, {}) == made.schedule
+    for due in ({"": 0}, {}, {"": 0}, {"": 0}):
+        planner.maker.renewed(made.schedule, lambda _: (0,), lambda _: {"": 1}, due)
+    assert [work for work, _ in asked] == [10_000, 20_000, 10_000, 0]
+    assert all(random is asked[0][1] for _, random in asked), "else the same is drawn again"
 
 
 def test_what_finds_no_room_stays_where_it_was(tmp_path: Path) -> None:

@@ -23,14 +23,11 @@ from finplan.timetable.waits import Waits
 
 _FEW = 3
 """Of fewer pieces no other order is tried."""
-_PLACED = 60_000
+_PLACED = 24_000
 """So many tasks are placed to try orders of the pieces, for all plans together: half of what is left for each."""
-_RENEWED = 40_000
-"""So many tasks are placed to take pieces out of plans and put them back, for all plans together: half of what is left
-for each."""
-_RENEWED_LONGER, _STILL_PAYS = 2, 0.05
-"""So often as many again are placed for that, for all plans together, as long as it takes such a part off what is lost:
-where the rack is short it seldom does, where people are it often does."""
+_RENEWED, _IN_A_ROUND = 40_000, 10_000
+"""So many tasks are placed to take pieces out of plans and put them back, for all plans together; and in a round, of
+plans that are to be ready early in two at once."""
 _EJECTED = 60_000
 """So many tasks are placed to put what is too late where it is in time, likewise."""
 
@@ -43,7 +40,7 @@ class Maker(EarlyMaker):
     ) -> None:
         super().__init__(pieces, setting, waits, left_s)
         self._placed_left, self._renewed_left, self._ejected_left = _PLACED, _RENEWED, _EJECTED
-        self._longer_left = _RENEWED_LONGER
+        self._renewing = the_same_draws()
         self._order: Sequence[str] | None = None
         """The best order in which pieces were placed."""
         self._put: Put = self._best_late
@@ -144,7 +141,9 @@ class Maker(EarlyMaker):
     def renewed(
         self, plan: Schedule, score: Score, losses: Callable[[Schedule], Mapping[str, int]], due: Mapping[str, int]
     ) -> Schedule:
-        """Return a plan that scores at least as well, a few pieces put back at a time (``taken_out``).
+        """Return a plan that scores at least as well, a few pieces put back at a time (``taken_out``), in one round.
+
+        Asked again it goes on with other draws.
 
         Parameters
         ----------
@@ -177,16 +176,9 @@ class Maker(EarlyMaker):
 
         turns, begun = [0], self.begun(plan)
         lengths = {key: at - begun[key] for key, at in due.items() if key in begun}
-        work = math.ceil(self._renewed_left / 2)
+        work = min(self._renewed_left, _IN_A_ROUND if due else 2 * _IN_A_ROUND)
         self._renewed_left -= work
-        putting, random = Putting(score, losses, back), the_same_draws()
-        while True:
-            lost = sum(losses(plan).values())
-            plan = renewed(plan, self.network, self._setting, putting, work, random)
-            pays = lost - sum(losses(plan).values()) > _STILL_PAYS * lost
-            if not due or not pays or self._longer_left <= 0:
-                return plan
-            self._longer_left -= 1
+        return renewed(plan, self.network, self._setting, Putting(score, losses, back), work, self._renewing)
 
     def all_in_time(self, plan: Schedule, due: Mapping[str, int]) -> Schedule | None:
         """Return a plan that keeps every date, from one on that does not (``ejected``); None where none was found."""
