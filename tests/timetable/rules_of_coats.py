@@ -120,17 +120,22 @@ class CoatRules(ReadBack):
                     if not (limits.humidity_pct.low <= humidity_pct <= limits.humidity_pct.high):
                         yield f"{coat.name} is put on at {humidity_pct} % humidity"
             if finish.film is not None and coat.rows:
-                formed = self.dry(coat, finish.film.through_dry_h.typical)
-                cold = formed and any(air[0] < finish.film.above_c for air in set(self.air.between(coat.start, formed)))
+                hours, slack = finish.film.through_dry_h.typical, self.air.tolerance(finish)
+                cold, may_be = (self._too_cold(coat, finish.film.above_c, hours * by) for by in (1, 1 + 2 * slack))
                 dries = next((row for row in self.timetable.steps if row.id == f"{coat.name}/dry"), None)
                 told = dries is not None and dries.film_fails_below_c is not None
                 if cold and finish.film.otherwise == "refuse":
                     yield f"the film of {coat.name} does not form"
-                elif bool(cold) != told:
+                elif told not in (cold, may_be):
                     yield f"{coat.name} is told to form a film or not, wrongly"
             free = self.dry(coat, (finish.dust_free_h or finish.touch_dry_h).typical, "surface") if coat.rows else None
             if free is not None and any(is_dewy(*air) for air in set(self.air.between(coat.start, free))):
                 yield f"dew may fall on {coat.name} before it is dust-free"
+
+    def _too_cold(self, coat: Work, above_c: float, hours: float) -> bool:
+        """Whether it gets too cold for the film of a coat before it has dried for so long."""
+        formed = self.dry(coat, hours)
+        return formed is not None and any(air[0] < above_c for air in set(self.air.between(coat.start, formed)))
 
     def _clean_ups(self) -> Iterator[str]:
         followers: dict[str, Work] = {}
