@@ -182,7 +182,8 @@ def sure_last_hand(planner: Planner, sure: Sure) -> Sure:
     """Return a plan that is better work, keeps dates and starts and is as sure as is wanted, or as it was.
 
     Where a piece is less sure with coats moved too, only other work is moved; where it still is, nothing of that piece.
-    All draws of what is returned are lived through.
+    Of many pieces those are not asked that are hardly ever in time anyway (``_HARDLY``). All draws of what is returned
+    are lived through.
     """
     if sure.has_last_hand:
         return in_full(planner, sure)
