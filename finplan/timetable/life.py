@@ -14,6 +14,7 @@ from finplan.scheduling import Scheduled
 from finplan.timetable.apart import Apart
 from finplan.timetable.coats import DrawnCoats, Luck
 from finplan.timetable.job import PieceWork, ReadyFor
+from finplan.timetable.one_go import OneGo
 from finplan.timetable.operation import Operation, all_operations
 from finplan.timetable.racked import Racked
 from finplan.timetable.setting import Setting
@@ -120,7 +121,7 @@ class Life:
         self._settling_min = setting.settling_slots * setting.slot_min
         self._cleaned_up_after, self._one_stretch_min = cleaned_up_after, one_stretch_min or {}
         self._step_min = setting.slot_min if on_the_clock else 0
-        self._goes_on = dict(self._in_one_go())
+        self._one_go = OneGo([entry[1:] for entry in self._order], schedule, self.ends, on_the_clock=on_the_clock)
 
     def ready(self) -> dict[str, Draws]:
         """Return when each piece is ready. [min]"""
@@ -169,7 +170,8 @@ class Life:
             mine = np.flatnonzero(who == person)
             if len(mine):
                 busy.add(start[mine], end[mine], mine)
-        self._clean_between(operation, start)
+        for person, begins, ends, draws in self._one_go.cleaned_between(operation, start, self._who):
+            self._busy[person].add(begins, ends, draws)
         self._note_wet(operation, start, end)
         self._rack.take_off(operation, start)
         self._rack.lay(operation, start, end)
@@ -234,16 +236,24 @@ class Life:
         needed_min = max(needed_min, stays_min)
         starts = self._starts_of(operation.id, person, needed_min)
         is_dusty = operation.finish is not None and setting.is_dusty(operation)
+        rack = None if operation.finish is None else self._rack.seen_by(operation, ready, draws)
         start, end, left = ready.copy(), np.empty_like(ready), np.arange(len(ready))
         while len(left):
-            before, those = start[left], draws[left]
-            begun = self._on_the_clock(self._cleaned_before(operation, before, those))
-            begun = starts.next(begun)
-            took = work_min[left] + self._abrading_min(operation, begun, those)
-            over = hours.end(begun, took) if pauses else begun + took
-            begun = self._busy[person].clear(
-                begun, np.maximum(over, begun + stays_min), np.maximum(took, stays_min), those
-            )
+            those, took = draws[left], np.empty(len(left))
+            free, over, still = start[left], np.empty(len(left)), np.arange(len(left))
+            while len(still):  # by hours and other work first, which is asked soonest
+                which = those[still]
+                free[still] = starts.next(
+                    self._on_the_clock(self._one_go.cleaned_before(operation, free[still], which))
+                )
+                begun = free[still]
+                took[still] = work_min[left[still]] + self._abrading_min(operation, begun, which)
+                over[still] = hours.end(begun, took[still]) if pauses else begun + took[still]
+                free[still] = self._busy[person].clear(
+                    begun, np.maximum(over[still], begun + stays_min), np.maximum(took[still], stays_min), which
+                )
+                still = still[free[still] != begun]
+            begun = free
             if operation.makes_dust:
                 begun = self._wet.clear(begun, over + self._settling_min, took + self._settling_min, those)
             if is_dusty and self._dusty.may_be_in_the_way(begun, those):
@@ -251,10 +261,10 @@ class Life:
             if operation.sprays:
                 begun = self._sprayed.clear(begun, over, took, those)
             begun = self._apart_from(operation, begun, over, took, those)
-            if operation.finish is not None:
-                begun = self._rack.clear(operation, begun, over, took, those)
+            if rack is not None:
+                begun = rack.clear(begun, over, took, left)
             start[left], end[left] = begun, over
-            left = left[begun != before]
+            left = left[begun != free]
         return start, end
 
     def _apart_from(self, operation: Operation, begun: Draws, over: Draws, took: Draws, draws: Which) -> Draws:
@@ -280,47 +290,6 @@ class Life:
             return minute
         later: Draws = np.ceil(minute / self._step_min - _SAME) * self._step_min
         return later
-
-    # --- coats in one go --------------------------------------------------------------------------------------------
-
-    def _in_one_go(self) -> Iterator[tuple[str, Operation]]:
-        """Give the coats that by the plan go on in one go with another, by name with that other."""
-        ends = {
-            (planned.end, planned.mode, operation.finish or "", operation.method): operation
-            for _, operation, planned in self._order
-            if operation.finish is not None
-            and operation.clean_up is not None
-            and operation.clean_up.id not in self._schedule
-        }
-        for _, operation, planned in self._order:
-            before = ends.get((planned.start, planned.mode, operation.finish or "", operation.method))
-            if before is not None:
-                yield operation.id, before
-
-    def _apart(self, before: Operation, start: Draws, draws: Which) -> NDArray[np.bool_]:
-        """Return where a coat begins too late to be in one go with the one before, whose tool is cleaned in between."""
-        waits_min = 0 if self._step_min or before.clean_up is None else before.clean_up.work_min
-        apart: NDArray[np.bool_] = start > self.ends[before.id][draws] + waits_min + _SAME
-        return apart
-
-    def _cleaned_before(self, operation: Operation, start: Draws, draws: Which) -> Draws:
-        """Return starts, where a tool is cleaned in between moved behind that."""
-        before = self._goes_on.get(operation.id)
-        if before is None or before.clean_up is None:
-            return start
-        cleaned = self.ends[before.id][draws] + before.clean_up.work_min
-        return np.where(self._apart(before, start, draws), np.maximum(start, cleaned), start)
-
-    def _clean_between(self, operation: Operation, start: Draws) -> None:
-        before = self._goes_on.get(operation.id)
-        if before is None or before.clean_up is None:
-            return
-        apart, ended = self._apart(before, start, self._all), self.ends[before.id]
-        apart &= np.isfinite(ended)
-        for person, busy in enumerate(self._busy):
-            mine = np.flatnonzero(apart & (self._who[before.id] == person))
-            if len(mine):
-                busy.add(ended[mine], ended[mine] + before.clean_up.work_min, mine)
 
     # --- what else it waits for -------------------------------------------------------------------------------------
 

@@ -21,6 +21,8 @@ class _Full:
     begins: Draws
     ends: Draws
     """When there is room again; before all times where there is room."""
+    over: Draws
+    """When there is room for good."""
 
     def past(self, start: Draws, until: Draws) -> Draws:
         """Return starts moved past all that lies in the way of what lies there until then."""
@@ -29,7 +31,7 @@ class _Full:
 
     def of(self, draws: Which) -> _Full:
         """Return it of some of the draws."""
-        return _Full(self.begins[:, draws], self.ends[:, draws])
+        return _Full(self.begins[:, draws], self.ends[:, draws], self.over[draws])
 
 
 class Racked:
@@ -62,31 +64,15 @@ class Racked:
         self._first, self._last = np.full(shape[0], np.inf), np.full(shape[0], -np.inf)
         """From when it lies there in any draw, and until when in any: most of all coats lie at quite another time."""
 
-    def clear(self, coat: Operation, start: Draws, end: Draws, least_min: Draws, draws: Which) -> Draws:
-        """Return the start of a coat in some draws, moved to where enough is lifted in the ones with no room for it.
-
-        And again, as long as what begins there and takes *least_min* at least finds none.
-        """
+    def seen_by(self, coat: Operation, start: Draws, draws: Which) -> OnRack | None:
+        """Return what lies there for a coat that begins then in some draws, or later; None where it has room anyway."""
         takes = self._takes_of.get(coat.id)
         if takes is None:
-            return start
+            return None
         lines = self._near(coat, float(start.min(initial=np.inf)))
         if all(sum(self._takes[lines, kind]) + takes[kind] <= room for kind, room in enumerate(self._room)):
-            return start
-        until = self._lifted(coat, end, draws)
-        left = self._may_lack_room(takes, lines, start, until, draws)
-        if not len(left):
-            return start
-        full = self._full(takes, lines, start[left], draws[left])
-        start, until = start.copy(), until[left]
-        while len(left):
-            begun = start[left]
-            moved = full.past(begun, until)
-            start[left] = moved
-            later = (moved > begun).nonzero()[0]
-            left, full = left[later], full.of(later)
-            until = self._lifted(coat, moved[later] + least_min[left], draws[left])
-        return start
+            return None
+        return OnRack(self, coat, takes, lines, start, draws)
 
     def _near(self, coat: Operation, first: float) -> Which:
         """Return the lines of what lies there at a moment or later in any draw, but for what is coated then."""
@@ -96,15 +82,15 @@ class Racked:
             there[own] = False  # it is taken off for that
         return there.nonzero()[0]
 
-    def _may_lack_room(self, takes: tuple[int, int], lines: Which, start: Draws, until: Draws, draws: Which) -> Which:
-        """Return in which draws there would be no room if all that lies there in between lay there at once."""
+    def may_lack_room(self, takes: tuple[int, int], lines: Which, start: Draws, until: Draws, draws: Which) -> bool:
+        """Return whether in any draw there would be no room if all that lies there in between lay there at once."""
         lines = lines[self._first[lines] < until.max(initial=-np.inf)]
         begins, ends = self._stretches(lines, draws)
         near = ((ends > start) & (begins < until)).astype(float)
         lacks = [
             self._takes[lines, kind] @ near + takes[kind] > room for kind, room in enumerate(self._room) if takes[kind]
         ]
-        return np.flatnonzero(np.logical_or.reduce(lacks)) if lacks else np.zeros(0, np.intp)
+        return any(bool(lack.any()) for lack in lacks)
 
     def _stretches(self, lines: Which, draws: Which) -> tuple[Draws, Draws]:
         """Return from when to when some coats lie there in some draws; whole lines, of all, are quicker."""
@@ -113,7 +99,7 @@ class Racked:
         among = np.ix_(lines, draws)
         return self._begins[among], self._ends[among]
 
-    def _full(self, takes: tuple[int, int], lines: Which, start: Draws, draws: Which) -> _Full:
+    def full(self, takes: tuple[int, int], lines: Which, start: Draws, draws: Which) -> _Full:
         """Return when, after a start, too much lies there for what takes so much, in some draws."""
         begins, ends = self._stretches(lines, draws)
         still = (ends > start).any(axis=1)
@@ -129,13 +115,14 @@ class Racked:
         lasts[:-1] = moments[1:] > moments[:-1]
         room_again = np.where(lasts & ~is_full, moments, np.inf)
         ends = np.minimum.accumulate(room_again[::-1], axis=0)[::-1]
-        return _Full(moments, np.where(is_full & lasts, ends, -np.inf))
+        ends = np.where(is_full & lasts, ends, -np.inf)
+        return _Full(moments, ends, ends.max(axis=0, initial=-np.inf))
 
     def lay(self, coat: Operation, start: Draws, end: Draws) -> None:
         """Note that a coat lies there from its start on, until it is lifted at the latest."""
         if coat.id in self._takes_of:
             line = self._lies[coat.id]
-            self._begins[line], self._ends[line] = start, self._lifted(coat, end, self._all)
+            self._begins[line], self._ends[line] = start, self.lifted(coat, end, self._all)
             self._first[line], self._last[line] = start.min(), self._ends[line].max()
 
     def take_off(self, following: Operation, start: Draws) -> None:
@@ -145,5 +132,41 @@ class Racked:
             self._ends[below] = np.minimum(self._ends[below], start)
             self._last[below] = self._ends[below].max()
 
-    def _lifted(self, coat: Operation, end: Draws, draws: Which) -> Draws:
+    def lifted(self, coat: Operation, end: Draws, draws: Which) -> Draws:
+        """Return when a coat that ends then in some draws is lifted off, where nothing is done to it sooner. [min]"""
         return self._anybody.next(self._coats.handled(coat, end, draws))
+
+
+class OnRack:
+    """What lies on the rack for one coat, while it is looked when it may begin."""
+
+    def __init__(
+        self, rack: Racked, coat: Operation, takes: tuple[int, int], lines: Which, start: Draws, draws: Which
+    ) -> None:
+        self._rack, self._coat, self._takes, self._lines = rack, coat, takes, lines
+        self._start, self._draws = start.copy(), draws
+        self._full: _Full | None = None
+
+    def clear(self, start: Draws, end: Draws, least_min: Draws, which: Which) -> Draws:
+        """Return the start in some of the draws, moved to where enough is lifted in the ones with no room for it.
+
+        And again, as long as what begins there and takes *least_min* at least finds none.
+        """
+        if self._full is None:
+            until = self._rack.lifted(self._coat, end, self._draws[which])
+            if not self._rack.may_lack_room(self._takes, self._lines, start, until, self._draws[which]):
+                return start
+            self._full = self._rack.full(self._takes, self._lines, self._start, self._draws)
+        left = (start < self._full.over[which]).nonzero()[0]
+        if not len(left):
+            return start
+        full, start, end = self._full.of(which[left]), start.copy(), end[left]
+        while len(left):
+            until = self._rack.lifted(self._coat, end, self._draws[which[left]])
+            begun = start[left]
+            moved = full.past(begun, until)
+            start[left] = moved
+            later = ((moved > begun) & (moved < full.over)).nonzero()[0]
+            left, full = left[later], full.of(later)
+            end = moved[later] + least_min[left]
+        return start

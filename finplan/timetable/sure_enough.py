@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from finplan.timetable.found import Found, NotFoundYetError
-from finplan.timetable.sure import Sure, aim_of, at_a_look, dues_of, in_full, less_sure
+from finplan.timetable.sure import Sure, aim_of, at_a_look, dues_of, in_full, less_sure, sure_of
 from finplan.timetable.timetable import Buffer
 
 if TYPE_CHECKING:
@@ -198,12 +198,14 @@ def _with_last_hand(planner: Planner, sure: Sure) -> Sure:
     """
     still: set[str] = set()
     look = at_a_look(planner, sure.found)
+    asked = {key for key, share in look.in_time_of.items() if planner.is_small or share > _HARDLY}
     for coats in (True, *[False] * (_HANDS if planner.is_small else 1)):
         found = planner.with_last_hand(sure.found, still=still, coats=coats)
         if found is None:
             break
-        better = at_a_look(planner, found)
-        less = {key for key in less_sure(planner, better, look) if planner.is_small or look.in_time_of[key] > _HARDLY}
+        # What is asked of no piece is not looked at: all its draws are lived through in the end.
+        better = at_a_look(planner, found) if asked else sure_of(planner, found)
+        less = less_sure(planner, better, look) & asked
         if not less:
             return replace(better, sooner_h=sure.sooner_h, has_last_hand=True)
         still |= set() if coats and planner.is_small else less

@@ -69,7 +69,7 @@ def seeded(seed: int, count: int, strength: float, *, maximum_lags: bool) -> Pro
 
 
 def instances(files: Sequence[Path]) -> Iterator[Instance]:
-    for file in files or sorted(DATA.iterdir()):
+    for file in files or sorted(file for file in DATA.iterdir() if file.suffix in FORMATS):
         if file.suffix == ".json":
             yield from job_shops(file)
         else:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -26,6 +29,7 @@ def _first_free(start: float, took: float, stretches: list[tuple[float, float]])
     return start
 
 
+@pytest.mark.parametrize("few", [0, 8_000])
 @given(
     _stretches,
     st.lists(st.integers(0, 60), min_size=DRAWS, max_size=DRAWS),
@@ -33,7 +37,11 @@ def _first_free(start: float, took: float, stretches: list[tuple[float, float]])
     st.sets(st.integers(0, DRAWS - 1), min_size=1),
 )
 def test_a_start_is_moved_behind_all_that_is_in_its_way(
-    stretches: list[tuple[list[int], list[int], set[int]]], starts: list[int], takes: list[int], looked_at: set[int]
+    few: int,
+    stretches: list[tuple[list[int], list[int], set[int]]],
+    starts: list[int],
+    takes: list[int],
+    looked_at: set[int],
 ) -> None:
     taken = Taken(DRAWS)
     by_draw: list[list[tuple[float, float]]] = [[] for _ in range(DRAWS)]
@@ -41,12 +49,14 @@ def test_a_start_is_moved_behind_all_that_is_in_its_way(
         draws = np.array(sorted(some))
         begin = np.array(begins, float)[draws]
         end = begin + np.array(lasts, float)[draws]
-        taken.add(begin, end, draws)
+        with patch("finplan.timetable.taken._FEW", few):
+            taken.add(begin, end, draws)
         for draw, one, other in zip(draws.tolist(), begin.tolist(), end.tolist(), strict=True):
             by_draw[draw].append((one, other))
     draws = np.array(sorted(looked_at))
     start, took = np.array(starts, float)[draws], np.array(takes, float)[draws]
-    found = taken.clear(start, start + took, took, draws)
+    with patch("finplan.timetable.taken._FEW", few):  # looked up by halves, and all at once
+        found = taken.clear(start, start + took, took, draws)
     expected = [
         _first_free(one, need, by_draw[draw])
         for draw, one, need in zip(draws.tolist(), start.tolist(), took.tolist(), strict=True)
