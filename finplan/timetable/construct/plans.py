@@ -213,16 +213,16 @@ class Maker(EarlyMaker):
         while late:
             laid = LaidOut(self.network, self._setting, plan, without=late)
             bench: Bench = laid
-            stuck: str | None = None if laid.is_sound() else late[-1]
-            for key in late if stuck is None else ():
+            stuck = [] if laid.is_sound() else late[-1:]
+            for key in () if stuck else late:
                 put = self._late_in_time(bench, key, due)
                 if put is None:
-                    stuck = key
-                    break
-                bench = put
-            if stuck is None:
+                    stuck.append(key)  # it has less room still with others that are stuck where they are
+                else:
+                    bench = put
+            if not stuck:
                 return self._needed(bench)
-            late.remove(stuck)
+            late = [key for key in late if key not in stuck]
         return plan
 
     def workmanlike(self, plan: Schedule) -> Schedule:
