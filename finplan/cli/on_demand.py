@@ -8,7 +8,7 @@ from copy import copy
 from typing import Any
 
 import typer
-from typer.main import get_command, get_command_name
+from typer.main import get_command, get_command_name, solve_typer_info_help
 from typer.models import CommandInfo, TyperInfo
 
 _Registered = CommandInfo | TyperInfo
@@ -25,6 +25,8 @@ class OnDemand(Mapping[str, Any]):
     def summary(self, name: str) -> str:
         """Return what a command is for, without making it."""
         command = self._registered[name]
+        if isinstance(command, TyperInfo):  # of a group it stands where the group was begun
+            return solve_typer_info_help(command)
         return command.help if isinstance(command.help, str) else inspect.getdoc(command.callback) or ""
 
     def __getitem__(self, name: str) -> Any:

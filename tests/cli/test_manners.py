@@ -58,6 +58,13 @@ def test_help_of_the_program_lists_every_command_with_a_whole_sentence(cli: Cli)
     assert "Example: " in told.out
 
 
+def test_a_group_is_listed_with_what_its_own_help_begins_with(cli: Cli) -> None:
+    listed = " ".join(cli("help").out.partition("Commands:")[2].split())
+    for name, command in program().commands.items():
+        if hasattr(command, "commands"):
+            assert f" {name} {command.help}" in listed
+
+
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
