@@ -79,6 +79,7 @@ def moved_up(planner: Planner, buffer: Buffer, first: Found | None, *, tidy: boo
                 plain = in_full(planner, plain)
                 if plain.kept:
                     return plain
+                best = _surer(best, plain)
         best = _surer(best, sure)
         moved = _moved(planner, buffer, sure)
         if moved == sure.sooner_h:

@@ -100,6 +100,32 @@ def test_where_a_better_plan_is_not_sure_in_all_draws_what_it_was_made_of_is_tak
     assert (found.sooner_h == seen[0].sooner_h) is (is_surer and is_kept)
 
 
+def test_where_neither_a_better_plan_nor_what_it_was_made_of_is_sure_the_surer_is_given(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And nothing can be moved up any more."""
+    planner = many(tmp_path)
+    shares = [0.6, 0.8]  # of the better one, then of what it was made of
+
+    def in_all_draws(planner: Planner, sure: Sure) -> Sure:
+        share = shares.pop(0)
+        return replace(sure_of(planner, sure.found), kept=False, in_time_of=dict.fromkeys(sure.in_time_of, share))
+
+    def hardly(_planner: Planner, _buffer: Buffer, sure: Sure, **_: object) -> Sure:
+        return replace(sure, in_time_of=dict.fromkeys(sure.in_time_of, 0.9))
+
+    monkeypatch.setattr(sure_enough, "in_full", in_all_draws)
+    monkeypatch.setattr(sure_enough, "_improved", hardly)
+
+    def moved(_planner: Planner, _buffer: Buffer, sure: Sure) -> dict[str, float]:
+        return {key: at + 8 * bool(shares) for key, at in sure.sooner_h.items()}
+
+    monkeypatch.setattr(sure_enough, "_moved", moved)
+    found = sure_enough.moved_up(planner, Buffer(8.0, working=True), None)
+    assert found is not None
+    assert found.least == 0.8
+
+
 @pytest.mark.parametrize(
     ("gains", "is_sure", "most_steps", "rounds"),
     [([0.3, 0.2, 0.01], True, 4_000, 3), ([0.04], True, 4_000, 1), ([], False, 4_000, 1), ([], True, 1, 1)],
