@@ -10,6 +10,7 @@ from dataclasses import replace
 from finplan.scheduling.axis import axis_of
 from finplan.scheduling.bounds import draw_in
 from finplan.scheduling.compiled import Compiled, compiled
+from finplan.scheduling.milestones import Milestone, with_milestones, without_milestones
 from finplan.scheduling.model import Goal, ScheduleModel
 from finplan.scheduling.objective import EarliestStarts, Makespan, Objective
 from finplan.scheduling.problem import Problem
@@ -38,6 +39,9 @@ def search(
 ) -> Result:
     """Return what ``solve`` returns; arguments as there."""
     deadline = time.monotonic() + limit_s
+    left_out: list[Milestone] = []
+    if all(isinstance(asked, Makespan) for asked in objectives):
+        problem, left_out = without_milestones(problem)
     whole = compiled(problem, axis_of(problem, to_the_end=any(isinstance(asked, Makespan) for asked in objectives)))
     if draw_in(whole) is not None:
         return Result("impossible")
@@ -59,7 +63,9 @@ def search(
         if status == cp_model.FEASIBLE and run.left_s <= 0:
             break
         run.keep(goal)
-    return run.result(stages, len(objectives))
+    result = run.result(stages, len(objectives))
+    is_found = result.status in ("optimal", "feasible")
+    return replace(result, schedule=with_milestones(result.schedule, left_out)) if is_found else result
 
 
 class _Search:

@@ -10,12 +10,12 @@ from dataclasses import replace
 
 import pytest
 
-from finplan.scheduling import Activity, NotBefore, Problem, Slots, solve
+from finplan.scheduling import Activity, Lag, Mode, NotBefore, Problem, Slots, solve
 from finplan.scheduling.check import broken_rules
 
 
-def project(seed: int) -> Problem:
-    """Activities on two resources, each after some of those before it."""
+def project(seed: int, *, milestones: float = 0.0) -> Problem:
+    """Activities on two resources, each after some of those before it; a share of them *milestones* of no length."""
     chance = random.Random(seed)
     count = chance.randint(6, 18)
     activities = tuple(
@@ -27,6 +27,8 @@ def project(seed: int) -> Problem:
         for second in range(1, count)
         for first in sorted({chance.randrange(max(0, second - 5), second) for _ in range(chance.randint(0, 2))})
     )
+    short = Mode(0)
+    activities = tuple(replace(one, modes=(short,)) if chance.random() < milestones else one for one in activities)
     return Problem(activities, 5 * count, relations, {"r": 2, "s": 3})
 
 
@@ -45,6 +47,8 @@ def calendar_of(seed: int, slots: int) -> tuple[Slots, ...]:
 def on_a_calendar(problem: Problem, spans: tuple[Slots, ...]) -> Problem:
     activities = tuple(
         replace(activity, modes=tuple(replace(mode, calendar="day", pausable=True) for mode in activity.modes))
+        if activity.modes[0].duration
+        else activity
         for activity in problem.activities
     )
     return replace(problem, activities=activities, horizon=spans[-1].end, calendars={"day": spans})
@@ -61,3 +65,36 @@ def test_the_optimum_on_a_calendar_is_the_image_of_the_one_without(seed: int) ->
     assert free.makespan is not None
     assert paused.makespan == opened[free.makespan - 1] + 1
     assert broken_rules(mapped, paused.schedule) == []
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_milestones_that_follow_no_calendar_change_nothing_of_that(seed: int) -> None:
+    """They may lie in closed time, and have the latest end only where what they come after has it too."""
+    problem = project(seed, milestones=0.4)
+    spans = calendar_of(seed, max(1, problem.horizon))
+    mapped = on_a_calendar(problem, spans)
+    free, paused = solve(problem), solve(mapped)
+    assert (free.status, paused.status) == ("optimal", "optimal")
+    assert set(paused.schedule) == set(free.schedule)
+    opened = [slot for span in spans for slot in range(span.start, span.end)]
+    assert free.makespan is not None
+    assert paused.makespan == (opened[free.makespan - 1] + 1 if free.makespan else 0)
+    assert broken_rules(mapped, paused.schedule) == []
+
+
+def test_what_is_said_of_a_milestone_beside_what_it_comes_after_is_kept() -> None:
+    """It may begin no sooner than told, lie so long after the start of another, and hold a place."""
+    saw, glue = (Activity.of(name, 2, calendar="day", pausable=True) for name in ("saw", "glue"))
+    told = Activity.of("told", 0)
+    order = NotBefore("saw", "told"), NotBefore("told", "glue")
+    problem = Problem((saw, told, glue), 40, order, {"place": 1}, {"day": (Slots(0, 4), Slots(10, 14), Slots(20, 24))})
+    assert solve(problem).makespan == 4
+    for other in (
+        replace(problem, activities=(saw, replace(told, earliest=3), glue)),
+        replace(problem, relations=(*order, Lag("saw", "told", 3))),
+        replace(problem, relations=(NotBefore("saw", "told", lambda end: end + 1), order[1])),
+    ):
+        found = solve(other)
+        assert (found.status, found.makespan) == ("optimal", 11)
+        assert found.starts["told"] >= 3
+        assert broken_rules(other, found.schedule) == []
