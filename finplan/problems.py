@@ -111,7 +111,8 @@ def likely(name: str, known: Sequence[str]) -> tuple[str, ...]:
     >>> likely("oak", ["ash", "red-oak", "white-oak"]), likely("ahs", ["ash", "beech"]), likely("zzz", ["ash"])
     (('red-oak', 'white-oak'), ('ash',), ())
     """
-    sorts = tuple(sort for sort in known if name.lower() in sort.split("-")[1:])
+    # One word or several, so long as they stand whole behind another: 'linseed-oil' in 'boiled-linseed-oil'.
+    sorts = tuple(sort for sort in known if f"-{name.lower()}-" in f"{sort}-")
     if sorts:
         return sorts
     near = nearest(name, known)

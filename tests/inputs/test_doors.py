@@ -173,6 +173,14 @@ def test_the_nearest_name_is_looked_for_only_so_often() -> None:
     assert did_you_mean("ahs", ["ash", "beech"]) == "did you mean 'ash'?"
 
 
+def test_words_that_stand_whole_in_a_longer_name_are_likelier_than_a_name_of_like_letters() -> None:
+    """A system's name where that of its finish is wanted: letters alone lead to another product."""
+    known = ["tinted-oil", "boiled-linseed-oil", "linseed-oil-paint"]
+    assert did_you_mean("linseed-oil", known) == "did you mean 'boiled-linseed-oil'?"
+    assert did_you_mean("Linseed-Oil", known) == "did you mean 'boiled-linseed-oil'?"
+    assert did_you_mean("seed-oil", ["tinted-oil", "boiled-linseed-oil"]) == "did you mean 'tinted-oil'?"
+
+
 def _quietly(reader: Callable[[], object]) -> None:
     with contextlib.suppress(QuantityError, ValueError, RefusedError):
         reader()
