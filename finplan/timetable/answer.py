@@ -262,7 +262,9 @@ def _latest(planner: Planner, sure: Sure) -> Sure | None:
 
 
 def _latest_start(planner: Planner, sure: Sure, latest: Sure | None, start: datetime) -> datetime | None:
-    """Return when work begins at the latest that keeps every date as surely as is wanted; None where none does."""
+    """Return when work begins at the latest that keeps every date as surely as is wanted; None for no date or start."""
+    if not sure.in_time_of:
+        return None
     if latest is None:
         return start if sure.kept else None
     begun = (

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from finplan.planning import PlannedPiece, Wishes, job_of
-from finplan.telling import chance_words
+from finplan.telling import chance_words, latest_start_words
 from finplan.timetable import Planner, Timetable, chance
 from finplan.timetable.chance import DRAWS
 from finplan.timetable.life import Life
@@ -159,6 +159,12 @@ def test_where_no_plan_is_sure_enough_that_is_said(tmp_path: Path) -> None:
     assert found.unsure == found.pieces
     assert found.latest_safe_start is None
     assert any("No plan was found that keeps the date in nine of ten cases" in words for words in chance_words(found))
+
+
+def test_without_a_date_there_is_no_latest_start_that_keeps_it(tmp_path: Path) -> None:
+    found = plan(read(tmp_path, [shelf("wax")], ONE_PERSON), None).timetable
+    assert found.latest_safe_start is None
+    assert latest_start_words(found) == ""
 
 
 def test_the_same_plan_is_told_the_same_every_time(tmp_path: Path) -> None:
