@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from finplan.scheduling.problem import Activity, Mode, NotBefore, Problem
+from finplan.scheduling.problem import Activity, NotBefore, Problem
 from finplan.scheduling.result import Scheduled
 
 _MOST = 64
@@ -67,9 +67,9 @@ def with_milestones(schedule: Mapping[str, Scheduled], left_out: Sequence[Milest
 
 def _is_free(activity: Activity, problem: Problem) -> bool:
     """Return whether an activity of no length may be at any time, for all that it says itself."""
-    modes: Sequence[Mode] = activity.modes
-    is_short = len(modes) == 1 and modes[0].duration == 0 and modes[0].calendar is None
-    has_room = all(amount <= problem.capacities[name] for mode in modes for name, amount in mode.demands.items())
+    mode = activity.modes[0]
+    is_short = len(activity.modes) == 1 and mode.duration == 0 and mode.calendar is None
+    has_room = all(amount <= problem.capacities[name] for name, amount in mode.demands.items())
     return (
         is_short
         and has_room

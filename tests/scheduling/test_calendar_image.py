@@ -83,11 +83,11 @@ def test_milestones_that_follow_no_calendar_change_nothing_of_that(seed: int) ->
 
 
 def test_what_is_said_of_a_milestone_beside_what_it_comes_after_is_kept() -> None:
-    """It may begin no sooner than told, lie so long after the start of another, and hold a place."""
+    """It may begin no sooner than told, so long after the start of another, or by a rule after its end."""
     saw, glue = (Activity.of(name, 2, calendar="day", pausable=True) for name in ("saw", "glue"))
     told = Activity.of("told", 0)
     order = NotBefore("saw", "told"), NotBefore("told", "glue")
-    problem = Problem((saw, told, glue), 40, order, {"place": 1}, {"day": (Slots(0, 4), Slots(10, 14), Slots(20, 24))})
+    problem = Problem((saw, told, glue), 40, order, {}, {"day": (Slots(0, 4), Slots(10, 14), Slots(20, 24))})
     assert solve(problem).makespan == 4
     for other in (
         replace(problem, activities=(saw, replace(told, earliest=3), glue)),
